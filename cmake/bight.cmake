@@ -1,0 +1,60 @@
+# Flags that every target of ours carries. No contraction: the same numbers on every machine.
+add_library(bight_flags INTERFACE)
+target_compile_options(bight_flags INTERFACE
+  -ffp-contract=off -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion
+  -Wold-style-cast -Werror)
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
+  # GCC 12 reports false positives of these two deep inside inlined Eigen and libstdc++ code.
+  target_compile_options(bight_flags INTERFACE -Wuseless-cast -Wno-maybe-uninitialized -Wno-restrict)
+endif()
+target_compile_definitions(bight_flags INTERFACE EIGEN_MPL2_ONLY)
+if(BIGHT_SANITIZE)
+  target_compile_options(bight_flags INTERFACE -fsanitize=address,undefined
+    -fno-sanitize-recover=undefined -fno-omit-frame-pointer)
+  target_link_options(bight_flags INTERFACE -fsanitize=address,undefined)
+  target_compile_definitions(bight_flags INTERFACE _GLIBCXX_ASSERTIONS)
+endif()
+if(BIGHT_FUZZ)
+  target_compile_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
+  target_link_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
+endif()
+
+# bight_room(<name> NEEDS <rooms...> LINKS <libraries...> TEST_LINKS <libraries...>)
+# One folder of src/ = one static library; every *_test.cpp in it goes into one test program.
+function(bight_room name)
+  cmake_parse_arguments(ROOM "" "" "NEEDS;LINKS;TEST_LINKS" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/*.cpp)
+  set(tests ${sources})
+  list(FILTER tests INCLUDE REGEX "_test\\.cpp$")
+  list(FILTER sources EXCLUDE REGEX "_test\\.cpp$")
+  list(TRANSFORM ROOM_NEEDS PREPEND bight_ OUTPUT_VARIABLE rooms)
+  if(sources)
+    add_library(bight_${name} STATIC ${sources})
+    target_include_directories(bight_${name} PUBLIC ${CMAKE_SOURCE_DIR}/src)
+    target_link_libraries(bight_${name} PUBLIC ${rooms} ${ROOM_LINKS} fmt::fmt PRIVATE bight_flags)
+  else()
+    add_library(bight_${name} INTERFACE)
+    target_include_directories(bight_${name} INTERFACE ${CMAKE_SOURCE_DIR}/src)
+    target_link_libraries(bight_${name} INTERFACE ${rooms} ${ROOM_LINKS} fmt::fmt)
+  endif()
+  if(BIGHT_TESTS AND tests)
+    add_executable(${name}_test ${tests})
+    target_link_libraries(${name}_test PRIVATE bight_${name} ${ROOM_TEST_LINKS} bight_flags
+      GTest::gtest GTest::gmock GTest::gtest_main)
+    target_compile_definitions(${name}_test PRIVATE BIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+    # RapidCheck's headers are not written for our warning level.
+    add_test(NAME ${name} COMMAND ${name}_test --gtest_brief=0)
+  endif()
+endfunction()
+
+# bight_embed(<target> <symbol> <files...>): the files become string constants in namespace
+# bight::embedded, reachable through <symbol>(): a list of {name, text}.
+function(bight_embed target symbol)
+  set(out ${CMAKE_CURRENT_BINARY_DIR}/${symbol}.cpp)
+  add_custom_command(OUTPUT ${out}
+    COMMAND ${CMAKE_COMMAND} -DOUT=${out} -DSYMBOL=${symbol} "-DFILES=${ARGN}"
+      -P ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
+    DEPENDS ${ARGN} ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
+    VERBATIM COMMENT "Embedding ${symbol}")
+  target_sources(${target} PRIVATE ${out})
+endfunction()

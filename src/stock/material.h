@@ -1,0 +1,64 @@
+// Metals: what they weigh, how stiff and strong they are, and how each number is known.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "base/result.h"
+#include "stock/provenance.h"
+
+namespace bight::stock {
+
+// True stress = strength * (true plastic strain)^exponent, MPa.
+struct Hollomon {
+  double strength_mpa = 0.0;   // K
+  double exponent_ratio = 0.0;  // n
+  Provenance provenance = Provenance::kUnconfirmed;
+  std::string source;
+
+  friend bool operator==(const Hollomon&, const Hollomon&) = default;
+};
+
+// One metal in one condition. Optional numbers are absent when nobody has published or measured
+// them; a mill certificate overrides them (certified()).
+struct Material {
+  std::string name;       // catalogue name, "316L annealed"
+  std::string spec;       // "ASTM A269"
+  std::string condition;  // "annealed"
+  double density_kg_per_m3 = 0.0;
+  Sourced youngs_mpa;
+  double poisson_ratio = 0.3;
+  std::optional<Sourced> yield_min_mpa;       // specified minimum Rp0.2
+  std::optional<Sourced> tensile_min_mpa;     // specified minimum Rm
+  std::optional<Sourced> elongation_min_ratio;  // specified minimum A, 0.25 = 25 %
+  Sourced yield_mpa;                          // best known Rp0.2: certificate > typical > minimum
+  Sourced tensile_mpa;                        // best known Rm
+  std::optional<Sourced> elongation_ratio;    // best known A
+  std::optional<Hollomon> hollomon;           // only a pair consistent with tensile_mpa
+  std::optional<std::string> hollomon_rejected;  // why a published pair was refused
+  std::string heat;                           // heat number when certified
+
+  friend bool operator==(const Material&, const Material&) = default;
+};
+
+// What a mill certificate says; absent fields leave the catalogue's numbers alone.
+struct Certificate {
+  std::string heat;
+  std::optional<double> yield_mpa;
+  std::optional<double> tensile_mpa;
+  std::optional<double> elongation_ratio;
+  std::optional<double> youngs_mpa;
+  std::optional<double> strength_mpa;    // K
+  std::optional<double> exponent_ratio;  // n
+};
+
+// The material with the certificate's numbers in place of the catalogue's. A Hollomon pair that
+// contradicts the certificate's Rm is re-derived as K = Rm (e/n)^n.
+// Failure codes: material.certificate (a number that cannot be, or Rm below Rp0.2).
+base::Result<Material> certified(const Material& material, const Certificate& certificate);
+
+// Engineering tensile strength that a Hollomon pair implies, K (n/e)^n [MPa]
+// (Considère's condition; derived).
+double implied_tensile_mpa(double strength_mpa, double exponent_ratio);
+
+}  // namespace bight::stock
