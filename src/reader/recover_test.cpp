@@ -1,0 +1,210 @@
+#include "reader/recover.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <numbers>
+#include <sstream>
+
+#include "geometry/centreline.h"
+#include "reader/made_files.h"
+#include "reader/step_scan.h"
+
+namespace bight::reader {
+namespace {
+
+using made::Build;
+using made::Cut;
+using made::Recipe;
+using made::Row;
+
+// What the task asks of every file.
+constexpr double kWithin_mm = 0.01;
+constexpr double kWithin_deg = 0.01;
+
+std::string scratch(const std::string& name) {
+  const auto folder = std::filesystem::temp_directory_path() / "bight_reader_test";
+  std::filesystem::create_directories(folder);
+  return folder / (name + ".step");
+}
+
+base::Result<exchange::StepReading> read(const std::string& path, bool swap_ends = false) {
+  std::ifstream file(path);
+  auto scan = scan_step(file);
+  if (!scan.ok()) return scan.failure();
+  return recover(std::move(scan).value(), swap_ends);
+}
+
+[[maybe_unused]] bool has(const exchange::StepReading& reading, const std::string& code) {
+  for (const part::Finding& finding : reading.findings) {
+    if (finding.code == code) return true;
+  }
+  return false;
+}
+
+std::string all_text(const exchange::StepReading& reading) {
+  std::string text;
+  for (const part::Finding& finding : reading.findings) {
+    text += finding.code + ": " + finding.message + "\n";
+  }
+  return text;
+}
+
+// Which end the stated rule calls A: nearer the origin, then smaller X, Y, Z.
+bool starts_at_a(const made::Expected& expected) {
+  double squares[2] = {};
+  for (int i = 0; i < 3; ++i) {
+    squares[0] += expected.start_mm[i] * expected.start_mm[i];
+    squares[1] += expected.end_mm[i] * expected.end_mm[i];
+  }
+  return std::sqrt(squares[0]) < std::sqrt(squares[1]);
+}
+
+double angle_off(double a_deg, double b_deg) {
+  return std::abs(std::remainder(a_deg - b_deg, 360.0));
+}
+
+// Compares row by row with the recipe, seen from the end that the rule calls A.
+void expect_table(const exchange::StepReading& reading, const made::Expected& expected) {
+  const std::size_t count = expected.rows.size();
+  ASSERT_EQ(reading.table.num_bends(), count) << all_text(reading);
+  const bool forward = starts_at_a(expected);
+  for (std::size_t i = 0; i < count; ++i) {
+    const geometry::BendRow& row = reading.table.rows()[i];
+    const Row& wanted = expected.rows[forward ? i : count - 1 - i];
+    EXPECT_NEAR(row.angle.deg(), wanted.angle_deg, kWithin_deg) << "bend " << i;
+    EXPECT_NEAR(row.radius_mm, wanted.radius_mm, kWithin_mm) << "bend " << i;
+    if (i > 0) {
+      const double rotation_deg = expected.rows[forward ? i : count - i].rotation_deg;
+      EXPECT_LT(angle_off(row.rotation.deg(), rotation_deg), kWithin_deg) << "bend " << i;
+    }
+  }
+  for (std::size_t i = 0; i <= count; ++i) {
+    const std::size_t k = forward ? i : count - i;
+    const double wanted_mm = k < count ? expected.rows[k].straight_mm : expected.last_mm;
+    EXPECT_NEAR(reading.table.straight_mm(i), wanted_mm, kWithin_mm) << "straight " << i;
+  }
+  const geometry::Centreline line = geometry::lay_out(reading.table, reading.start);
+  for (int i = 0; i < 3; ++i) {
+    const double* start = forward ? expected.start_mm : expected.end_mm;
+    const double* end = forward ? expected.end_mm : expected.start_mm;
+    EXPECT_NEAR(line.start_mm()[i], start[i], kWithin_mm);
+    EXPECT_NEAR(line.end_mm()[i], end[i], 2.0 * kWithin_mm);
+  }
+}
+
+void expect_section(const exchange::StepReading& reading, const Recipe& recipe) {
+  const stock::Section& section = reading.section;
+  const bool round = recipe.width_mm <= 0.0;
+  EXPECT_EQ(section.round(), round);
+  EXPECT_EQ(section.hollow(), recipe.wall_mm > 0.0);
+  if (round) {
+    EXPECT_NEAR(section.height_mm(), recipe.height_mm, kWithin_mm);
+  } else {
+    EXPECT_NEAR(section.height_mm() + section.width_mm(), recipe.height_mm + recipe.width_mm,
+                2.0 * kWithin_mm);
+    EXPECT_NEAR(section.corner_radius_mm(), recipe.wall_mm > 0.0 ? recipe.corner_mm : 0.0,
+                kWithin_mm);
+  }
+  if (recipe.wall_mm > 0.0) {
+    EXPECT_NEAR(section.wall_mm(), recipe.wall_mm, kWithin_mm);
+  }
+}
+
+std::vector<Row> three_bends() {
+  return {{222, 0, 50, 60}, {161, 111, 73, 60}, {160, -29.5, 80, 75}};
+}
+
+Recipe recipe(const std::string& name, std::vector<Row> rows, double last_mm) {
+  Recipe r;
+  r.name = name;
+  r.rows = std::move(rows);
+  r.last_mm = last_mm;
+  return r;
+}
+
+template <typename Change>
+Recipe changed(const std::string& name, const Change& change) {
+  Recipe r = recipe(name, three_bends(), 240);
+  change(r);
+  return r;
+}
+
+std::vector<Recipe> round_recipes() {
+  std::vector<Recipe> all;
+  for (const auto& [suffix, build] :
+       {std::pair{"pipe", Build::kPipe}, {"fused", Build::kFused}, {"bodies", Build::kBodies},
+        {"freeform", Build::kFreeForm}, {"unified", Build::kUnified}}) {
+    all.push_back(changed(std::string("three_") + suffix, [&](Recipe& r) { r.build = build; }));
+    all.push_back(changed(std::string("quarters_") + suffix, [&](Recipe& r) {
+      r.build = build;
+      r.arcs_in_profile = 4;
+    }));
+  }
+  all.push_back(changed("halves", [](Recipe& r) { r.arcs_in_profile = 2; }));
+  all.push_back(changed("bar", [](Recipe& r) { r.wall_mm = 0; }));
+  all.push_back(changed("bar_freeform", [](Recipe& r) {
+    r.wall_mm = 0;
+    r.build = Build::kFreeForm;
+  }));
+  for (const char* unit : {"INCH", "M"}) {
+    for (const char* schema : {"AP203", "AP242DIS"}) {
+      all.push_back(changed(std::string("unit_") + unit + "_" + schema, [&](Recipe& r) {
+        r.unit = unit;
+        r.schema = schema;
+      }));
+    }
+  }
+  all.push_back(changed("mirrored", [](Recipe& r) { r.mirrored = true; }));
+  all.push_back(changed("far_away", [](Recipe& r) { r.move_mm[0] = 50000; }));
+  all.push_back(recipe("u_180", {{100, 0, 180, 60}}, 150));
+  all.push_back(recipe("bend_270", {{100, 0, 270, 80}}, 30));
+  all.push_back(recipe("bend_350", {{40, 0, 350, 90}}, 0));
+  all.push_back(recipe("no_straights", {{0, 0, 90, 60}, {0, 90, 90, 60}, {0, -45, 120, 60}}, 0));
+  all.push_back(recipe("s_bend", {{50, 0, 45, 80}, {0, 180, 45, 80}}, 70));
+  all.push_back(recipe("two_radii", {{80, 0, 40, 120}, {0, 0, 50, 60}}, 90));
+  all.push_back(recipe("straight", {}, 500));
+  all.push_back(recipe("shallow", {{300, 0, 0.5, 100}, {200, 30, 1.0, 100}}, 300));
+  all.push_back(recipe("coaxial_legs", {{100, 0, 30, 60}, {40, 180, 60, 60}, {40, 180, 30, 60}},
+                       120));
+  all.push_back(changed("tiny", [](Recipe& r) {
+    r.rows = {{8, 0, 60, 9}, {5, 75, 45, 9}};
+    r.last_mm = 11;
+    r.height_mm = 6;
+    r.wall_mm = 1;
+  }));
+  all.push_back(changed("large", [](Recipe& r) {
+    r.rows = {{1500, 0, 60, 1800}, {900, 75, 45, 1800}};
+    r.last_mm = 2000;
+    r.height_mm = 600;
+    r.wall_mm = 12;
+  }));
+  all.push_back(changed("thin_wall", [](Recipe& r) { r.wall_mm = 0.5; }));
+  all.push_back(changed("tight_bend", [](Recipe& r) { r.rows[1].radius_mm = 13; }));
+  return all;
+}
+
+class RoundFile : public testing::TestWithParam<Recipe> {};
+
+// Every way of modelling the same tube gives back its table, section and place.
+TEST_P(RoundFile, IsRecovered) {
+  const Recipe& recipe = GetParam();
+  const std::string path = scratch(recipe.name);
+  const made::Expected expected = made::write(recipe, path);
+  const auto reading = read(path);
+  ASSERT_TRUE(reading.ok()) << reading.failure().text();
+  expect_section(*reading, recipe);
+  expect_table(*reading, expected);
+  EXPECT_LT(reading->deviation_max_mm, kWithin_mm) << all_text(*reading);
+  EXPECT_GT(reading->num_sampled, 20U);
+  EXPECT_EQ(reading->end_a.cut, exchange::EndCut::kSquare);
+  EXPECT_EQ(reading->end_b.cut, exchange::EndCut::kSquare);
+}
+
+INSTANTIATE_TEST_SUITE_P(All, RoundFile, testing::ValuesIn(round_recipes()),
+                         [](const auto& tested) { return tested.param.name; });
+
+}  // namespace
+}  // namespace bight::reader
