@@ -28,6 +28,12 @@ constexpr double kSquareBelow_deg = 0.01;
 // The centreline seen from one of its ends, outwards positive.
 class EndView {
  public:
+  struct Place {
+    double beyond_mm = 0.0;
+    double inward_mm = 0.0;
+    double normal_mm = 0.0;
+  };
+
   EndView(const Centreline& line, bool at_b) : line_(line), at_b_(at_b) {
     const std::size_t count = line.segments.size();
     for (std::size_t i = 0; i < std::min<std::size_t>(count, 3); ++i) {
@@ -55,32 +61,19 @@ class EndView {
     return {};
   }
 
-  struct Place {
-    double beyond_mm = 0.0;
-    double inward_mm = 0.0;
-    double normal_mm = 0.0;
-  };
-  // Where a point lies, from the nearest of the segments by the end.
-  Place place(const Vec3& p) const {
-    Place best;
-    double best_off_mm = 1e300;
+  // Where a point on the skin of a segment lies.
+  Place place(const Vec3& p, std::size_t segment_index) const {
     double before_mm = 0.0;  // length between the end and this segment
     for (const std::size_t index : segments_) {
       const geometry::Segment& segment = line_.segments[index];
-      const Seen seen = seen_from(segment, p);
-      const double from_end_mm = at_b_ ? segment.length_mm - seen.along_mm : seen.along_mm;
-      const bool outermost = index == segments_.front();
-      const double low_mm = outermost ? from_end_mm : std::max(0.0, from_end_mm);
-      const double held_mm = std::min(low_mm, segment.length_mm);
-      const double off_mm = std::hypot(from_end_mm - held_mm,
-                                       std::hypot(seen.inward_mm, seen.normal_mm));
-      if (off_mm < best_off_mm - 1e-9) {
-        best_off_mm = off_mm;
-        best = {-(before_mm + from_end_mm), seen.inward_mm, seen.normal_mm};
+      if (index == segment_index) {
+        const Seen seen = seen_from(segment, p);
+        const double from_end_mm = at_b_ ? segment.length_mm - seen.along_mm : seen.along_mm;
+        return {-(before_mm + from_end_mm), seen.inward_mm, seen.normal_mm};
       }
       before_mm += segment.length_mm;
     }
-    return best;
+    return {-1e300, 0.0, 0.0};
   }
 
  private:
@@ -96,13 +89,13 @@ struct RimPoint {
 };
 
 // The furthest point of the skin in each direction round the centreline.
-std::vector<RimPoint> rim_of(const Scan& scan, const std::vector<std::size_t>& faces,
+std::vector<RimPoint> rim_of(const Scan& scan, const std::vector<EndFace>& faces,
                              const EndView& view) {
   std::array<std::optional<RimPoint>, kSectors> sectors;
-  for (const std::size_t face : faces) {
-    for (const std::size_t edge : scan.faces[face].edges) {
+  for (const EndFace& near : faces) {
+    for (const std::size_t edge : scan.faces[near.face].edges) {
       for (const Vec3& p : scan.edges[edge].points_mm) {
-        const EndView::Place place = view.place(p);
+        const EndView::Place place = view.place(p, near.segment);
         const double turn = std::atan2(place.normal_mm, place.inward_mm) / (2.0 * std::numbers::pi);
         // Half a sector's offset keeps points on the frame's own axes clear of the borders.
         const auto sector = static_cast<std::size_t>(
@@ -173,12 +166,14 @@ std::optional<double> crossing(const Function& f, double from_mm, double reach_m
 }
 
 // The cylinder that most of the rim was cut by, if it was one.
-const ScanFace* cutting_cylinder(const Scan& scan, const std::vector<std::size_t>& faces,
+const ScanFace* cutting_cylinder(const Scan& scan, const std::vector<EndFace>& faces,
                                  const std::vector<RimPoint>& rim) {
   std::map<std::size_t, std::size_t> votes;
   for (const RimPoint& point : rim) {
     for (const std::size_t face : scan.edges[point.edge].faces) {
-      if (std::find(faces.begin(), faces.end(), face) != faces.end()) continue;
+      const bool own = std::any_of(faces.begin(), faces.end(),
+                                   [&](const EndFace& near) { return near.face == face; });
+      if (own) continue;
       if (scan.faces[face].kind == SurfaceKind::kCylinder) ++votes[face];
     }
   }
@@ -207,7 +202,7 @@ void measure_generators(const std::vector<RimPoint>& rim, EndLook& look) {
 
 }  // namespace
 
-EndLook look_at_end(const Scan& scan, const std::vector<std::size_t>& faces,
+EndLook look_at_end(const Scan& scan, const std::vector<EndFace>& faces,
                     const Centreline& line, bool at_b) {
   EndLook look;
   const EndView view(line, at_b);

@@ -9,6 +9,12 @@
 
 namespace bight::reader {
 
+// A face carrying the skin near an end, and the segment of the centreline it goes round.
+struct EndFace {
+  std::size_t face = 0;
+  std::size_t segment = 0;
+};
+
 struct EndLook {
   bool seen = false;       // enough of the cut was found
   double beyond_mm = 0.0;  // the centreline's true end beyond the line's present one
@@ -17,8 +23,8 @@ struct EndLook {
 };
 
 // Looks at one end of the line (its last segment when at_b, else its first). faces are those that
-// carry the skin near this end; the cut is where they stop.
-EndLook look_at_end(const Scan& scan, const std::vector<std::size_t>& faces,
+// carry the skin near this end, of its last two or three segments; the cut is where they stop.
+EndLook look_at_end(const Scan& scan, const std::vector<EndFace>& faces,
                     const geometry::Centreline& line, bool at_b);
 
 // Flat faces that close the tube within its outside size, further out than beyond_mm: the land of

@@ -64,6 +64,7 @@ struct Piece {
   double length_mm = 0.0;  // straight
   double angle_rad = 0.0;  // bend
   double radius_mm = 0.0;
+  double profile_rad = 0.0;  // turns the profile back to where it was at the start
 };
 
 struct Layout {
@@ -79,14 +80,16 @@ gp_Trsf placement(const Recipe& recipe) {
 Layout lay_out(const Recipe& recipe) {
   Layout layout;
   gp_Trsf at = placement(recipe);
+  double rolled_rad = 0.0;
   const auto straight = [&](double length_mm) {
-    if (length_mm > 0.0) layout.pieces.push_back({at, length_mm, 0.0, 0.0});
+    if (length_mm > 0.0) layout.pieces.push_back({at, length_mm, 0.0, 0.0, -rolled_rad});
     at = at * shift(length_mm, 0, 0);
   };
   for (const Row& row : recipe.rows) {
     straight(row.straight_mm);
     at = at * turn(gp_Pnt(), gp_Dir(1, 0, 0), row.rotation_deg * kDeg);
-    layout.pieces.push_back({at, 0.0, row.angle_deg * kDeg, row.radius_mm});
+    rolled_rad += row.rotation_deg * kDeg;
+    layout.pieces.push_back({at, 0.0, row.angle_deg * kDeg, row.radius_mm, -rolled_rad});
     at = at * turn(gp_Pnt(0, row.radius_mm, 0), gp_Dir(0, 0, 1), row.angle_deg * kDeg);
   }
   straight(recipe.last_mm);
@@ -172,7 +175,8 @@ TopoDS_Shape swept(const Recipe& recipe, const Layout& layout) {
 std::vector<TopoDS_Shape> separate_pieces(const Recipe& recipe, const Layout& layout) {
   std::vector<TopoDS_Shape> solids;
   for (const Piece& piece : layout.pieces) {
-    const TopoDS_Shape face = placed(profile(recipe), piece.at);
+    const TopoDS_Shape face =
+        placed(profile(recipe), piece.at * turn(gp_Pnt(), gp_Dir(1, 0, 0), piece.profile_rad));
     if (piece.length_mm > 0.0) {
       const gp_Vec along = gp_Vec(piece.length_mm, 0, 0).Transformed(piece.at);
       solids.push_back(BRepPrimAPI_MakePrism(face, along).Shape());

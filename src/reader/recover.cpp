@@ -233,6 +233,28 @@ bool odd_quarter_turns(const geometry::BendTable& table) {
   return static_cast<long>(std::llround(total.deg() / 90.0)) % 2 != 0;
 }
 
+// A flat face square across the tube and within it: where one of several bodies ends.
+bool is_inner_joint(const Scan& scan, std::size_t index, const geometry::Centreline& line,
+                    double half_mm) {
+  const ScanFace& face = scan.faces[index];
+  if (face.kind != SurfaceKind::kPlane) return false;
+  for (const geometry::Segment& segment : line.segments) {
+    for (const double at_mm : {0.0, segment.length_mm}) {
+      const geometry::Frame frame = segment.at(at_mm);
+      if (std::abs(face.axis.dot(frame.ahead)) < 1.0 - 1e-6) continue;
+      bool all = true;
+      for (const std::size_t edge : face.edges) {
+        for (const Vec3& p : scan.edges[edge].points_mm) {
+          const Vec3 v = p - frame.origin_mm;
+          all = all && std::abs(v.dot(frame.ahead)) < 0.1 && v.norm() < half_mm + 0.1;
+        }
+      }
+      if (all) return true;
+    }
+  }
+  return false;
+}
+
 // Faces of the tube's own bodies that belong neither to its skin nor to its ends.
 std::vector<std::size_t> features_of(const Scan& scan, const Tube& tube,
                                      const geometry::Centreline& line,
@@ -256,7 +278,7 @@ std::vector<std::size_t> features_of(const Scan& scan, const Tube& tube,
         }
         at_an_end = at_an_end || all;
       }
-      if (!at_an_end) features.push_back(face);
+      if (!at_an_end && !is_inner_joint(scan, face, line, half_mm)) features.push_back(face);
     }
   }
   return features;

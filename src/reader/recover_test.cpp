@@ -37,7 +37,7 @@ base::Result<exchange::StepReading> read(const std::string& path, bool swap_ends
   return recover(std::move(scan).value(), swap_ends);
 }
 
-[[maybe_unused]] bool has(const exchange::StepReading& reading, const std::string& code) {
+bool has(const exchange::StepReading& reading, const std::string& code) {
   for (const part::Finding& finding : reading.findings) {
     if (finding.code == code) return true;
   }
@@ -161,7 +161,7 @@ std::vector<Recipe> round_recipes() {
   all.push_back(changed("far_away", [](Recipe& r) { r.move_mm[0] = 50000; }));
   all.push_back(recipe("u_180", {{100, 0, 180, 60}}, 150));
   all.push_back(recipe("bend_270", {{100, 0, 270, 80}}, 30));
-  all.push_back(recipe("bend_350", {{40, 0, 350, 90}}, 0));
+  all.push_back(recipe("bend_350", {{20, 0, 350, 400}}, 0));
   all.push_back(recipe("no_straights", {{0, 0, 90, 60}, {0, 90, 90, 60}, {0, -45, 120, 60}}, 0));
   all.push_back(recipe("s_bend", {{50, 0, 45, 80}, {0, 180, 45, 80}}, 70));
   all.push_back(recipe("two_radii", {{80, 0, 40, 120}, {0, 0, 50, 60}}, 90));
@@ -199,11 +199,70 @@ TEST_P(RoundFile, IsRecovered) {
   expect_table(*reading, expected);
   EXPECT_LT(reading->deviation_max_mm, kWithin_mm) << all_text(*reading);
   EXPECT_GT(reading->num_sampled, 20U);
+  EXPECT_FALSE(has(*reading, "step.ignored-faces")) << all_text(*reading);
   EXPECT_EQ(reading->end_a.cut, exchange::EndCut::kSquare);
   EXPECT_EQ(reading->end_b.cut, exchange::EndCut::kSquare);
 }
 
 INSTANTIATE_TEST_SUITE_P(All, RoundFile, testing::ValuesIn(round_recipes()),
+                         [](const auto& tested) { return tested.param.name; });
+
+std::vector<Recipe> rect_recipes() {
+  std::vector<Recipe> all;
+  const auto rect = [&](const std::string& name, const auto& change) {
+    Recipe r = recipe(name, {{200, 0, 90, 100}, {150, 90, 60, 120}, {180, 180, 45, 100}}, 220);
+    r.height_mm = 40;
+    r.width_mm = 25;
+    r.corner_mm = 5;
+    r.wall_mm = 2;
+    change(r);
+    all.push_back(r);
+  };
+  for (const auto& [suffix, build] :
+       {std::pair{"pipe", Build::kPipe}, {"fused", Build::kFused}, {"bodies", Build::kBodies},
+        {"freeform", Build::kFreeForm}, {"unified", Build::kUnified}}) {
+    rect(std::string("rect_") + suffix, [&](Recipe& r) { r.build = build; });
+    rect(std::string("sharp_") + suffix, [&](Recipe& r) {
+      r.build = build;
+      r.corner_mm = 0;
+    });
+  }
+  rect("rect_sharp_bore", [](Recipe& r) { r.corner_mm = 2; });
+  rect("rect_bar", [](Recipe& r) { r.wall_mm = 0; });
+  rect("rect_bar_sharp", [](Recipe& r) { r.wall_mm = r.corner_mm = 0; });
+  rect("square", [](Recipe& r) { r.width_mm = 40; });
+  rect("rect_straight", [](Recipe& r) { r.rows.clear(); });
+  rect("rect_no_straights", [](Recipe& r) {
+    for (Row& row : r.rows) row.straight_mm = 0;
+    r.last_mm = 0;
+  });
+  rect("rect_inch", [](Recipe& r) { r.unit = "INCH"; });
+  rect("rect_u", [](Recipe& r) { r.rows = {{100, 0, 180, 90}}; });
+  rect("rect_planar", [](Recipe& r) {
+    r.build = Build::kUnified;
+    r.rows = {{100, 0, 90, 90}, {200, 0, 90, 90}, {100, 180, 30, 90}};
+  });
+  return all;
+}
+
+class RectFile : public testing::TestWithParam<Recipe> {};
+
+// Rectangular and square tube and bar, with and without corner radii.
+TEST_P(RectFile, IsRecovered) {
+  const Recipe& recipe = GetParam();
+  const std::string path = scratch(recipe.name);
+  const made::Expected expected = made::write(recipe, path);
+  const auto reading = read(path);
+  ASSERT_TRUE(reading.ok()) << reading.failure().text();
+  expect_section(*reading, recipe);
+  expect_table(*reading, expected);
+  EXPECT_LT(reading->deviation_max_mm, kWithin_mm) << all_text(*reading);
+  EXPECT_EQ(reading->end_a.cut, exchange::EndCut::kSquare);
+  EXPECT_EQ(reading->end_b.cut, exchange::EndCut::kSquare);
+  EXPECT_FALSE(has(*reading, "step.ignored-faces")) << all_text(*reading);
+}
+
+INSTANTIATE_TEST_SUITE_P(All, RectFile, testing::ValuesIn(rect_recipes()),
                          [](const auto& tested) { return tested.param.name; });
 
 }  // namespace

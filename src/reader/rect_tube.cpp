@@ -183,12 +183,13 @@ std::vector<Corner> companions(const Scan& scan, const std::vector<Strand>& stra
 
 void take_faces(const Scan& scan, const std::vector<Corner>& corners, std::size_t outline,
                 Tube& tube) {
-  std::vector<std::size_t>* by_end = outline == 0 ? tube.outer_faces : tube.inner_faces;
+  std::vector<EndFace>* by_end = outline == 0 ? tube.outer_faces : tube.inner_faces;
   for (const Corner& corner : corners) {
     for (std::size_t i = 0; i < corner.run.size(); ++i) {
       for (const std::size_t face : corner.run[i].faces) {
-        if (i <= 1) by_end[0].push_back(face);
-        if (i + 2 >= corner.run.size()) by_end[1].push_back(face);
+        const EndFace near{face, tube.path.segments[i]};
+        if (i <= 1) by_end[0].push_back(near);
+        if (i + 2 >= corner.run.size()) by_end[1].push_back(near);
         tube.skin_faces.push_back(face);
         const ScanFace& scanned = scan.faces[face];
         const bool rounded = corner.run[i].profile_mm > 0.0;
@@ -212,6 +213,7 @@ void take_sides(const Scan& scan, Tube& tube) {
   const std::vector<base::Angle> turns = frame_turns(tube.path.table);
   make_unique(tube.skin_faces);
   make_unique(tube.bodies);
+  std::vector<std::size_t> sides;
   for (const std::size_t body : tube.bodies) {
     for (const std::size_t index : scan.bodies[body].faces) {
       if (std::binary_search(tube.skin_faces.begin(), tube.skin_faces.end(), index)) continue;
@@ -243,10 +245,12 @@ void take_sides(const Scan& scan, Tube& tube) {
       if (!on_skin || off_end || spans_wall || scan.faces[index].kind == SurfaceKind::kCone) {
         continue;
       }
-      tube.skin_faces.push_back(index);
+      sides.push_back(index);
       tube.points.insert(tube.points.end(), points.begin(), points.end());
     }
   }
+  tube.skin_faces.insert(tube.skin_faces.end(), sides.begin(), sides.end());
+  make_unique(tube.skin_faces);
 }
 
 void add_hollow(const Scan& scan, const std::vector<Corner>& inner, Tube& tube) {

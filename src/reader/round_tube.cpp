@@ -175,8 +175,9 @@ void add_bore(const Scan& scan, const std::vector<Strand>& strands, Tube& tube) 
   for (const BoreStrand& found : bore.strands) {
     const std::size_t last = tube.run.size() - 1;
     for (const std::size_t face : strands[found.strand].faces) {
-      if (found.link <= 1) tube.inner_faces[0].push_back(face);
-      if (found.link + 1 >= last) tube.inner_faces[1].push_back(face);
+      const EndFace near{face, tube.path.segments[found.link]};
+      if (found.link <= 1) tube.inner_faces[0].push_back(near);
+      if (found.link + 1 >= last) tube.inner_faces[1].push_back(near);
       tube.skin_faces.push_back(face);
       // An uneven wall is told in its own finding, not as a deviation of the outside.
       if (found.offset_mm > kSame_mm) continue;
@@ -189,8 +190,9 @@ void add_bore(const Scan& scan, const std::vector<Strand>& strands, Tube& tube) 
 void add_outer(const Scan& scan, Tube& tube) {
   for (std::size_t link = 0; link < tube.run.size(); ++link) {
     for (const std::size_t face : tube.run[link].faces) {
-      if (link <= 1) tube.outer_faces[0].push_back(face);
-      if (link + 2 >= tube.run.size()) tube.outer_faces[1].push_back(face);
+      const EndFace near{face, tube.path.segments[link]};
+      if (link <= 1) tube.outer_faces[0].push_back(near);
+      if (link + 2 >= tube.run.size()) tube.outer_faces[1].push_back(near);
       tube.skin_faces.push_back(face);
       tube.bodies.push_back(scan.faces[face].body);
       add_skin_points(scan, face, tube.path.segments[link], 0, tube.points);

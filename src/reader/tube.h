@@ -6,6 +6,7 @@
 
 #include "part/finding.h"
 #include "reader/chain.h"
+#include "reader/ends.h"
 #include "reader/skin.h"
 
 namespace bight::reader {
@@ -18,8 +19,8 @@ struct Tube {
   std::vector<Outline> outlines;  // outer, then inner when hollow
   std::vector<SkinPoint> points;
   // Faces carrying the outer and inner skin near each end (A, B).
-  std::vector<std::size_t> outer_faces[2];
-  std::vector<std::size_t> inner_faces[2];
+  std::vector<EndFace> outer_faces[2];
+  std::vector<EndFace> inner_faces[2];
   std::vector<std::size_t> skin_faces;  // all of them
   std::vector<std::size_t> bodies;
   std::vector<part::Finding> findings;
