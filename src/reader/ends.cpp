@@ -36,7 +36,7 @@ class EndView {
 
   EndView(const Centreline& line, bool at_b) : line_(line), at_b_(at_b) {
     const std::size_t count = line.segments.size();
-    for (std::size_t i = 0; i < std::min<std::size_t>(count, 3); ++i) {
+    for (std::size_t i = 0; i < std::min<std::size_t>(count, 4); ++i) {
       segments_.push_back(at_b ? count - 1 - i : i);
     }
   }
@@ -89,21 +89,19 @@ struct RimPoint {
 };
 
 // The furthest point of the skin in each direction round the centreline.
-std::vector<RimPoint> rim_of(const Scan& scan, const std::vector<EndFace>& faces,
-                             const EndView& view) {
+std::vector<RimPoint> rim_of(const std::vector<EdgePoint>& points, const EndView& view,
+                             const std::vector<Angle>& turns) {
   std::array<std::optional<RimPoint>, kSectors> sectors;
-  for (const EndFace& near : faces) {
-    for (const std::size_t edge : scan.faces[near.face].edges) {
-      for (const Vec3& p : scan.edges[edge].points_mm) {
-        const EndView::Place place = view.place(p, near.segment);
-        const double turn = std::atan2(place.normal_mm, place.inward_mm) / (2.0 * std::numbers::pi);
-        // Half a sector's offset keeps points on the frame's own axes clear of the borders.
-        const auto sector = static_cast<std::size_t>(
-            std::floor((turn + 1.0 + 0.5 / kSectors) * kSectors)) % kSectors;
-        if (!sectors[sector] || place.beyond_mm > sectors[sector]->beyond_mm) {
-          sectors[sector] = RimPoint{p, place.beyond_mm, edge};
-        }
-      }
+  for (const EdgePoint& point : points) {
+    const EndView::Place place = view.place(point.point_mm, point.segment);
+    // Directions count from the first bend's frame, whichever segment the point is on.
+    const double turn = (std::atan2(place.normal_mm, place.inward_mm) + turns[point.segment].rad()) /
+                        (2.0 * std::numbers::pi);
+    // Half a sector's offset keeps points on the frame's own axes clear of the borders.
+    const double part = turn - std::floor(turn) + 0.5 / kSectors;
+    const auto sector = static_cast<std::size_t>(std::floor(part * kSectors)) % kSectors;
+    if (!sectors[sector] || place.beyond_mm > sectors[sector]->beyond_mm) {
+      sectors[sector] = RimPoint{point.point_mm, place.beyond_mm, point.edge};
     }
   }
   std::vector<RimPoint> rim;
@@ -166,14 +164,13 @@ std::optional<double> crossing(const Function& f, double from_mm, double reach_m
 }
 
 // The cylinder that most of the rim was cut by, if it was one.
-const ScanFace* cutting_cylinder(const Scan& scan, const std::vector<EndFace>& faces,
+const ScanFace* cutting_cylinder(const Scan& scan, const std::vector<std::size_t>& skin_faces,
                                  const std::vector<RimPoint>& rim) {
   std::map<std::size_t, std::size_t> votes;
   for (const RimPoint& point : rim) {
+    if (point.edge == kNoEdge) continue;
     for (const std::size_t face : scan.edges[point.edge].faces) {
-      const bool own = std::any_of(faces.begin(), faces.end(),
-                                   [&](const EndFace& near) { return near.face == face; });
-      if (own) continue;
+      if (std::binary_search(skin_faces.begin(), skin_faces.end(), face)) continue;
       if (scan.faces[face].kind == SurfaceKind::kCylinder) ++votes[face];
     }
   }
@@ -189,6 +186,33 @@ const ScanFace* cutting_cylinder(const Scan& scan, const std::vector<EndFace>& f
   return 2 * total >= rim.size() ? best : nullptr;
 }
 
+// Whether most of the rim borders on a face that reaches outside the skin.
+bool stops_at_something(const Scan& scan, const std::vector<std::size_t>& skin_faces,
+                        const std::vector<RimPoint>& rim, const Frame& end) {
+  double size_mm = 0.0;
+  for (const RimPoint& point : rim) {
+    size_mm = std::max(size_mm, (point.point_mm - end.origin_mm).cross(end.ahead).norm());
+  }
+  std::map<std::size_t, bool> reaches;
+  std::size_t count = 0;
+  for (const RimPoint& point : rim) {
+    if (point.edge == kNoEdge) continue;
+    for (const std::size_t face : scan.edges[point.edge].faces) {
+      if (std::binary_search(skin_faces.begin(), skin_faces.end(), face)) continue;
+      const auto [known, is_new] = reaches.try_emplace(face, false);
+      for (const std::size_t edge : scan.faces[face].edges) {
+        if (!is_new) break;
+        for (const Vec3& p : scan.edges[edge].points_mm) {
+          const double off_mm = (p - end.origin_mm).cross(end.ahead).norm();
+          known->second = known->second || off_mm > size_mm + 0.1;
+        }
+      }
+      if (known->second) ++count;
+    }
+  }
+  return 2 * count > rim.size();
+}
+
 void measure_generators(const std::vector<RimPoint>& rim, EndLook& look) {
   double longest_mm = -1e300;
   double shortest_mm = 1e300;
@@ -202,11 +226,12 @@ void measure_generators(const std::vector<RimPoint>& rim, EndLook& look) {
 
 }  // namespace
 
-EndLook look_at_end(const Scan& scan, const std::vector<EndFace>& faces,
-                    const Centreline& line, bool at_b) {
+EndLook look_at_end(const Scan& scan, const std::vector<EdgePoint>& points,
+                    const std::vector<std::size_t>& skin_faces, const Centreline& line,
+                    const std::vector<Angle>& turns, bool at_b) {
   EndLook look;
   const EndView view(line, at_b);
-  const std::vector<RimPoint> rim = rim_of(scan, faces, view);
+  const std::vector<RimPoint> rim = rim_of(points, view, turns);
   if (rim.size() < 4) return look;
   look.seen = true;
   double longest_mm = -1e300;
@@ -218,6 +243,7 @@ EndLook look_at_end(const Scan& scan, const std::vector<EndFace>& faces,
     size_mm = std::max(size_mm, (point.point_mm - rim.front().point_mm).norm());
   }
   look.beyond_mm = longest_mm;
+  look.covered = stops_at_something(scan, skin_faces, rim, view.at(longest_mm));
   if (const std::optional<Plane> plane = plane_through(rim)) {
     const auto found = crossing(
         [&](double x) { return (view.at(x).origin_mm - plane->origin_mm).dot(plane->normal); },
@@ -241,7 +267,7 @@ EndLook look_at_end(const Scan& scan, const std::vector<EndFace>& faces,
     return look;
   }
   look.end.cut = EndCut::kCoped;
-  if (const ScanFace* cylinder = cutting_cylinder(scan, faces, rim)) {
+  if (const ScanFace* cylinder = cutting_cylinder(scan, skin_faces, rim)) {
     look.end.cut_radius_mm = cylinder->radius_mm;
     const auto found = crossing(
         [&](double x) {

@@ -9,23 +9,28 @@
 
 namespace bight::reader {
 
-// A face carrying the skin near an end, and the segment of the centreline it goes round.
-struct EndFace {
-  std::size_t face = 0;
+// A point on an edge of the skin near an end, and the segment of the centreline it goes round.
+struct EdgePoint {
+  Vec3 point_mm = Vec3::Zero();
   std::size_t segment = 0;
+  std::size_t edge = 0;  // of the scan; kNoEdge when the point is from none
 };
+inline constexpr std::size_t kNoEdge = static_cast<std::size_t>(-1);
 
 struct EndLook {
   bool seen = false;       // enough of the cut was found
   double beyond_mm = 0.0;  // the centreline's true end beyond the line's present one
   exchange::StepEnd end;   // generators measured from the true end
   bool notched = false;    // mostly square with pieces missing
+  bool covered = false;    // the skin stops at something that reaches further out than itself
 };
 
-// Looks at one end of the line (its last segment when at_b, else its first). faces are those that
-// carry the skin near this end, of its last two or three segments; the cut is where they stop.
-EndLook look_at_end(const Scan& scan, const std::vector<EndFace>& faces,
-                    const geometry::Centreline& line, bool at_b);
+// Looks at one end of the line (its last segment when at_b, else its first). points are those of
+// the skin's edges near this end, on its last four segments; the cut is where they stop.
+// skin_faces, sorted, are the tube's own; turns as from frame_turns().
+EndLook look_at_end(const Scan& scan, const std::vector<EdgePoint>& points,
+                    const std::vector<std::size_t>& skin_faces, const geometry::Centreline& line,
+                    const std::vector<base::Angle>& turns, bool at_b);
 
 // Flat faces that close the tube within its outside size, further out than beyond_mm: the land of
 // a bevelled end. Returns how far out the centreline meets the furthest, or beyond_mm.

@@ -253,7 +253,12 @@ TopoDS_Shape with_cut(const Recipe& recipe, const TopoDS_Shape& body, const gp_T
 
 // The longer body that a cut is made from: its ends reach past the cut by this much.
 double spare_mm(const Recipe& recipe, Cut cut) {
-  return cut == Cut::kSquare ? 0.0 : 2.0 * recipe.height_mm;
+  if (cut == Cut::kSquare) return 0.0;
+  if (cut == Cut::kMitre) return 2.0 * recipe.height_mm;
+  // As far as the axis of what it is coped to, so that nothing is left beyond.
+  const double slant_rad = recipe.cope_axis_deg * kDeg;
+  return 0.5 * recipe.cope_diameter_mm / std::sin(slant_rad) +
+         0.5 * recipe.height_mm * std::abs(std::cos(slant_rad)) / std::sin(slant_rad);
 }
 
 TopoDS_Shape with_addition(const Recipe& recipe, TopoDS_Shape body, const TopoDS_Shape& addition,

@@ -190,28 +190,35 @@ EndLook judge_end(const Scan& scan, const Tube& tube, const Shape& shape, bool a
                   std::vector<Finding>& findings) {
   const geometry::Centreline line = geometry::lay_out(shape.table, shape.start);
   const char* name = at_b ? "B" : "A";
-  EndLook look = look_at_end(scan, tube.outer_faces[at_b ? 1 : 0], line, at_b);
-  const EndLook bore = look_at_end(scan, tube.inner_faces[at_b ? 1 : 0], line, at_b);
+  const std::vector<base::Angle> turns = frame_turns(shape.table);
+  EndLook look =
+      look_at_end(scan, tube.outer_edges[at_b ? 1 : 0], tube.skin_faces, line, turns, at_b);
+  const EndLook bore =
+      look_at_end(scan, tube.inner_edges[at_b ? 1 : 0], tube.skin_faces, line, turns, at_b);
   const double cap_mm = furthest_cap_mm(scan, tube.bodies, line, at_b,
                                         half_size_mm(shape.outlines.front()), look.beyond_mm);
-  const bool same_cut = look.end.cut == EndCut::kCoped && bore.end.cut == EndCut::kCoped;
-  if (bore.seen && !same_cut && bore.beyond_mm > look.beyond_mm + kSame_mm &&
-      bore.beyond_mm > cap_mm + kSame_mm) {
+  const double seen_mm = look.beyond_mm;
+  if (look.covered) {
+    if (bore.seen && bore.beyond_mm > seen_mm) look = bore;
+    look.beyond_mm = std::max(look.beyond_mm, cap_mm);
     findings.push_back(
         {Severity::kCaution, "step.covered-end", std::nullopt,
-         fmt::format("at end {} the bore runs on {:.3f} mm beyond the visible outside, inside "
-                     "something fused on; the tube is taken to the end of the bore",
-                     name, bore.beyond_mm - look.beyond_mm),
-         "check where the tube really ends", "",
-         {{"hidden_mm", bore.beyond_mm - look.beyond_mm}}});
-    return bore;
+         fmt::format("at end {} the outside runs into something fused on; the tube is taken to end "
+                     "{:.3f} mm further on, {}",
+                     name, look.beyond_mm - seen_mm,
+                     look.beyond_mm > seen_mm ? "where its bore or end face is" : "where it is seen"),
+         "check where the tube really ends", "", {{"hidden_mm", look.beyond_mm - seen_mm}}});
+    return look;
   }
-  if (cap_mm > look.beyond_mm + kSame_mm) {
+  const bool bore_further = bore.seen && bore.end.cut == EndCut::kSquare &&
+                            look.end.cut == EndCut::kSquare;
+  const double end_mm = std::max(cap_mm, bore_further ? bore.beyond_mm : seen_mm);
+  if (end_mm > seen_mm + kSame_mm) {
     findings.push_back({Severity::kNote, "step.end-bevel", std::nullopt,
                         fmt::format("end {} is bevelled or rounded over {:.3f} mm", name,
-                                    cap_mm - look.beyond_mm),
-                        "", "", {{"bevel_mm", cap_mm - look.beyond_mm}}});
-    look.beyond_mm = cap_mm;
+                                    end_mm - seen_mm),
+                        "", "", {{"bevel_mm", end_mm - seen_mm}}});
+    look.beyond_mm = end_mm;
   }
   return look;
 }
@@ -258,7 +265,7 @@ bool is_inner_joint(const Scan& scan, std::size_t index, const geometry::Centrel
 // Faces of the tube's own bodies that belong neither to its skin nor to its ends.
 std::vector<std::size_t> features_of(const Scan& scan, const Tube& tube,
                                      const geometry::Centreline& line,
-                                     const std::array<double, 2>& reach_mm, double half_mm) {
+                                     const std::array<double, 2>& span_mm, double half_mm) {
   std::vector<std::size_t> features;
   const std::array<Vec3, 2> ends = {line.start_mm(), line.end_mm()};
   const std::array<Vec3, 2> ahead = {line.segments.front().start.ahead, line.end.ahead};
@@ -272,8 +279,9 @@ std::vector<std::size_t> features_of(const Scan& scan, const Tube& tube,
           for (const Vec3& p : scan.edges[edge].points_mm) {
             const Vec3 v = p - ends[k];
             const double along_mm = v.dot(ahead[k]);
-            all = all && std::abs(along_mm) <= reach_mm[k] &&
-                  (v - along_mm * ahead[k]).norm() <= half_mm + 0.1;
+            // A slanting cut reaches along the tube, and aside where it runs into a bend.
+            all = all && std::abs(along_mm) <= half_mm + span_mm[k] &&
+                  (v - along_mm * ahead[k]).norm() <= half_mm + 0.1 + 0.5 * span_mm[k];
           }
         }
         at_an_end = at_an_end || all;
@@ -369,11 +377,11 @@ base::Result<StepReading> recover(Scan scan, bool swap_ends) {
                       judge_end(scan, *tube, shape, true, at_ends[1])};
   Trimmed cut = trimmed(shape.table, shape.start, looks[0].beyond_mm, looks[1].beyond_mm);
   const geometry::Centreline line = geometry::lay_out(cut.table, cut.start);
-  const std::array<double, 2> reach_mm = {
-      looks[0].end.longest_mm - looks[0].end.shortest_mm + half_size_mm(shape.outlines[0]),
-      looks[1].end.longest_mm - looks[1].end.shortest_mm + half_size_mm(shape.outlines[0])};
+  const std::array<double, 2> span_mm = {
+      looks[0].end.longest_mm - looks[0].end.shortest_mm,
+      looks[1].end.longest_mm - looks[1].end.shortest_mm};
   const std::vector<std::size_t> features =
-      features_of(scan, *tube, line, reach_mm, half_size_mm(shape.outlines[0]));
+      features_of(scan, *tube, line, span_mm, half_size_mm(shape.outlines[0]));
   if (second_is_a(line.start_mm(), line.end_mm()) != swap_ends) {
     if (!tube->round && odd_quarter_turns(cut.table)) section = section->turned();
     cut = from_other_end(cut.table, cut.start);

@@ -183,25 +183,27 @@ std::vector<Corner> companions(const Scan& scan, const std::vector<Strand>& stra
 
 void take_faces(const Scan& scan, const std::vector<Corner>& corners, std::size_t outline,
                 Tube& tube) {
-  std::vector<EndFace>* by_end = outline == 0 ? tube.outer_faces : tube.inner_faces;
+  std::vector<EdgePoint>* by_end = outline == 0 ? tube.outer_edges : tube.inner_edges;
   for (const Corner& corner : corners) {
     for (std::size_t i = 0; i < corner.run.size(); ++i) {
-      for (const std::size_t face : corner.run[i].faces) {
-        const EndFace near{face, tube.path.segments[i]};
-        if (i <= 1) by_end[0].push_back(near);
-        if (i + 2 >= corner.run.size()) by_end[1].push_back(near);
+      const Strand& strand = corner.run[i];
+      const std::size_t segment = tube.path.segments[i];
+      const bool near_a = i <= 1;
+      const bool near_b = i + 2 >= corner.run.size();
+      for (const std::size_t face : strand.faces) {
         tube.skin_faces.push_back(face);
-        const ScanFace& scanned = scan.faces[face];
-        const bool rounded = corner.run[i].profile_mm > 0.0;
-        if (rounded) {
-          add_skin_points(scan, face, tube.path.segments[i], outline, tube.points);
-        }
-        tube.bodies.push_back(scanned.body);
+        tube.bodies.push_back(scan.faces[face].body);
+        if (strand.profile_mm == 0.0) continue;
+        add_skin_points(scan, face, segment, outline, tube.points);
+        if (near_a) add_edge_points(scan, face, segment, by_end[0]);
+        if (near_b) add_edge_points(scan, face, segment, by_end[1]);
       }
-      if (corner.run[i].profile_mm > 0.0) continue;
-      // A sharp corner is measured along its edge.
-      for (const Vec3& end : corner.run[i].ends_mm) {
-        tube.points.push_back({end, tube.path.segments[i], outline});
+      if (strand.profile_mm > 0.0) continue;
+      // A sharp corner is its edge; the faces beside it may run the length of the tube.
+      for (const Vec3& end : strand.ends_mm) {
+        tube.points.push_back({end, segment, outline});
+        if (near_a) by_end[0].push_back({end, segment, kNoEdge});
+        if (near_b) by_end[1].push_back({end, segment, kNoEdge});
       }
     }
   }

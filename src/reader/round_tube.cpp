@@ -10,15 +10,26 @@ namespace bight::reader {
 
 namespace {
 
-// A skin that goes less than three quarters round is a fillet or a corner, not a tube.
+// A skin that goes less than three quarters round is a fillet or a corner, not a tube; a slanting
+// cut may leave less of a tube's last straight.
 constexpr double kLeastCoverage_deg = 270.0;
+constexpr double kLeastAtCut_deg = 30.0;
 
-// Everything that could be the skin of a round tube.
-std::vector<Strand> whole_strands(const Scan& scan) {
+// Everything that could be part of the skin of a round tube.
+std::vector<Strand> round_strands(const Scan& scan) {
   std::vector<Strand> strands = strands_of(scan);
   std::erase_if(strands,
-                [](const Strand& strand) { return strand.coverage.deg() < kLeastCoverage_deg; });
+                [](const Strand& strand) { return strand.coverage.deg() < kLeastAtCut_deg; });
   return strands;
+}
+
+bool mostly_whole(const std::vector<Strand>& strands, const Chain& chain) {
+  double whole_mm = 0.0;
+  for (const Link& link : chain.links) {
+    const Strand& strand = strands[link.strand];
+    if (strand.coverage.deg() >= kLeastCoverage_deg) whole_mm += strand.length_mm();
+  }
+  return whole_mm > 0.5 * chain.length_mm;
 }
 
 struct Reach {
@@ -70,7 +81,7 @@ bool straight_counts(const Scan& scan, const std::vector<Strand>& strands, const
 }
 
 bool is_tube(const Scan& scan, const std::vector<Strand>& strands, const Chain& chain) {
-  if (chain.closed) return false;
+  if (chain.closed || !mostly_whole(strands, chain)) return false;
   const Strand& first = strands[chain.links.front().strand];
   if (!chain.convex && scan.bodies[first.body].solid) return false;
   if (chain.num_bends > 0) return true;
@@ -117,6 +128,7 @@ std::vector<Bore> bores_in(const Scan& scan, const std::vector<Strand>& strands,
   for (std::size_t i = 0; i < strands.size(); ++i) {
     const Strand& inner = strands[i];
     if (inner.convex && scan.bodies[inner.body].solid) continue;
+    if (inner.coverage.deg() < kLeastAtCut_deg) continue;
     if (!std::binary_search(tube.bodies.begin(), tube.bodies.end(), inner.body)) continue;
     for (std::size_t link = 0; link < tube.run.size(); ++link) {
       const std::optional<double> offset_mm = axis_offset_mm(tube.run[link], inner);
@@ -175,9 +187,9 @@ void add_bore(const Scan& scan, const std::vector<Strand>& strands, Tube& tube) 
   for (const BoreStrand& found : bore.strands) {
     const std::size_t last = tube.run.size() - 1;
     for (const std::size_t face : strands[found.strand].faces) {
-      const EndFace near{face, tube.path.segments[found.link]};
-      if (found.link <= 1) tube.inner_faces[0].push_back(near);
-      if (found.link + 1 >= last) tube.inner_faces[1].push_back(near);
+      const std::size_t segment = tube.path.segments[found.link];
+      if (found.link <= 1) add_edge_points(scan, face, segment, tube.inner_edges[0]);
+      if (found.link + 1 >= last) add_edge_points(scan, face, segment, tube.inner_edges[1]);
       tube.skin_faces.push_back(face);
       // An uneven wall is told in its own finding, not as a deviation of the outside.
       if (found.offset_mm > kSame_mm) continue;
@@ -190,9 +202,9 @@ void add_bore(const Scan& scan, const std::vector<Strand>& strands, Tube& tube) 
 void add_outer(const Scan& scan, Tube& tube) {
   for (std::size_t link = 0; link < tube.run.size(); ++link) {
     for (const std::size_t face : tube.run[link].faces) {
-      const EndFace near{face, tube.path.segments[link]};
-      if (link <= 1) tube.outer_faces[0].push_back(near);
-      if (link + 2 >= tube.run.size()) tube.outer_faces[1].push_back(near);
+      const std::size_t segment = tube.path.segments[link];
+      if (link <= 1) add_edge_points(scan, face, segment, tube.outer_edges[0]);
+      if (link + 2 >= tube.run.size()) add_edge_points(scan, face, segment, tube.outer_edges[1]);
       tube.skin_faces.push_back(face);
       tube.bodies.push_back(scan.faces[face].body);
       add_skin_points(scan, face, tube.path.segments[link], 0, tube.points);
@@ -227,6 +239,13 @@ void make_unique(std::vector<std::size_t>& indices) {
   indices.erase(std::unique(indices.begin(), indices.end()), indices.end());
 }
 
+void add_edge_points(const Scan& scan, std::size_t face, std::size_t segment,
+                     std::vector<EdgePoint>& points) {
+  for (const std::size_t edge : scan.faces[face].edges) {
+    for (const Vec3& p : scan.edges[edge].points_mm) points.push_back({p, segment, edge});
+  }
+}
+
 void add_skin_points(const Scan& scan, std::size_t index, std::size_t segment, std::size_t outline,
                      std::vector<SkinPoint>& points) {
   const ScanFace& face = scan.faces[index];
@@ -240,7 +259,7 @@ void add_skin_points(const Scan& scan, std::size_t index, std::size_t segment, s
 }
 
 std::optional<Tube> find_round_tube(const Scan& scan, std::vector<std::string>* others) {
-  std::vector<Strand> strands = whole_strands(scan);
+  std::vector<Strand> strands = round_strands(scan);
   std::vector<Chain> chains = chains_of(scan, strands);
   std::erase_if(chains, [&](const Chain& chain) { return !is_tube(scan, strands, chain); });
   // Longest first; of equals the thicker, which is the outside where sides cannot be told.

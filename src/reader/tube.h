@@ -18,9 +18,9 @@ struct Tube {
   Path path;                      // of the run
   std::vector<Outline> outlines;  // outer, then inner when hollow
   std::vector<SkinPoint> points;
-  // Faces carrying the outer and inner skin near each end (A, B).
-  std::vector<EndFace> outer_faces[2];
-  std::vector<EndFace> inner_faces[2];
+  // Edge points of the outer and inner skin near each end (A, B).
+  std::vector<EdgePoint> outer_edges[2];
+  std::vector<EdgePoint> inner_edges[2];
   std::vector<std::size_t> skin_faces;  // all of them
   std::vector<std::size_t> bodies;
   std::vector<part::Finding> findings;
@@ -37,6 +37,10 @@ std::optional<Tube> find_rect_tube(const Scan& scan);
 // Points of a face for measuring: its grid when that is the face itself, else its edges.
 void add_skin_points(const Scan& scan, std::size_t face, std::size_t segment, std::size_t outline,
                      std::vector<SkinPoint>& points);
+
+// All edge points of a face, for looking at ends.
+void add_edge_points(const Scan& scan, std::size_t face, std::size_t segment,
+                     std::vector<EdgePoint>& points);
 
 // Sorted, each once.
 void make_unique(std::vector<std::size_t>& indices);
