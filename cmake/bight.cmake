@@ -2,7 +2,7 @@
 add_library(bight_flags INTERFACE)
 target_compile_options(bight_flags INTERFACE
   -ffp-contract=off -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion
-  -Wold-style-cast -Werror)
+  -Wold-style-cast -Wno-missing-field-initializers -Werror)
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
   # GCC 12 reports false positives of these two deep inside inlined Eigen and libstdc++ code.
   target_compile_options(bight_flags INTERFACE -Wuseless-cast -Wno-maybe-uninitialized -Wno-restrict)
