@@ -19,7 +19,9 @@ using planning::Step;
 constexpr double kBar_mm = 7.0;
 constexpr double kLevel_mm = 4.6;   // between staggered rows of mark labels
 constexpr double kBarEnd_mm = 8.0;  // beside the bar for its end letters
-constexpr double kHead_mm = 11.0;
+constexpr double kPanel_mm = 48.0;
+constexpr double kCutLine_mm = 7.2;
+constexpr double kPanelLine_mm = 4.1;
 
 // From the plan's millimetres along the blank to paper.
 struct Along {
@@ -38,9 +40,14 @@ std::vector<MarkLabel> mark_labels(const Writer& writer, const Along& along, dou
                                    double right_mm, int& num_levels) {
   std::vector<MarkLabel> labels;
   const auto& steps = writer.plan.steps;
+  bool in_order = true;
+  for (std::size_t i = 0; i < steps.size(); ++i) in_order = in_order && steps[i].bend == i + 1;
   for (std::size_t i = 0; i < steps.size(); ++i) {
     MarkLabel label;
-    label.text = fmt::format("{}: {}", i + 1, writer.wording.length(steps[i].mark_mm));
+    // Where the order of working is not that of the bends, both numbers are said.
+    label.text = in_order ? fmt::format("{}: {}", i + 1, writer.wording.length(steps[i].mark_mm))
+                          : fmt::format("{} (bend {}): {}", i + 1, steps[i].bend,
+                                        writer.wording.length(steps[i].mark_mm));
     label.at_mm = along(steps[i].mark_mm);
     label.text_width_mm = writer.canvas.measure(label.text, {kBody_pt, true}).width_mm;
     label.text_left_mm = std::clamp(label.at_mm - label.text_width_mm / 2.0, left_mm,
@@ -137,11 +144,13 @@ void draw_bends(Canvas& canvas, const planning::Plan& plan, const Box& bar, cons
     const double arc_mm = along.scale_ratio * step.arc_mm;
     line(canvas, {mark_mm, bar.y_mm - 1.2}, {mark_mm, bar.bottom_mm() + 1.2}, 0.8);
     cross(canvas, {mark_mm + way * 1.7, bar.centre().y_mm}, 1.1, 0.5);
-    // The bend's number stands in the bend where it has room beside the cross, else below.
-    if (arc_mm > 9.5) {
-      const Point middle{mark_mm + way * (arc_mm + 3.0) / 2.0, bar.centre().y_mm};
-      canvas.circle(middle, 2.5, Pen{0.3}, 1.0);
-      text_in(canvas, {middle.x_mm - 2.5, middle.y_mm - 2.5, 5.0, 5.0}, std::to_string(step.bend),
+    // The bend's number stands in the bend where it has room beside the cross.
+    const double room_mm = arc_mm - 3.2;
+    const std::string number = std::to_string(step.bend);
+    const Point middle{mark_mm + way * (arc_mm + 3.0) / 2.0, bar.centre().y_mm};
+    if (room_mm > 5.8) canvas.circle(middle, 2.5, Pen{0.3}, 1.0);
+    if (room_mm > canvas.measure(number, {kBody_pt, true}).width_mm + 0.6) {
+      text_in(canvas, {middle.x_mm - 2.5, middle.y_mm - 2.5, 5.0, 5.0}, number,
               {kBody_pt, true, Align::kCentre});
     }
   }
@@ -176,22 +185,42 @@ void draw_zone_names(Canvas& canvas, const std::vector<Zone>& all, const Box& ba
   }
 }
 
-void draw_head(Canvas& canvas, const Box& box, const planning::Plan& plan,
-               const Wording& wording) {
-  const Blank& blank = plan.blank;
-  const std::string cut = "CUT  " + wording.length_with_unit(blank.cut.likely_mm);
-  const TextStyle large{16.0, true};
-  const TextSize size = canvas.measure(cut, large);
-  canvas.text({box.x_mm + 1.5, box.y_mm + 1.2}, cut, large);
-  const double x_mm = box.x_mm + 1.5 + size.width_mm + 4.0;
-  const double width_mm = box.right_mm() - x_mm - 1.5;
-  std::string state = blank.proven ? "Length proven." : "UNPROVEN: cut long, prove with one bend.";
-  if (!blank.basis.empty()) state += " " + blank.basis;
-  text_in(canvas, {x_mm, box.y_mm + 0.6, width_mm, 4.6},
-          fmt::format("low – high {}    clamp end {} first    blank {:.2f} kg", wording.band(blank.cut),
-                      end_letter(blank.front), plan.mass_kg),
-          {kBody_pt, true});
-  text_in(canvas, {x_mm, box.y_mm + 5.0, width_mm, 5.0}, state, {kBody_pt, !blank.proven});
+// What to cut, in words, left of the bar.
+struct Panel {
+  std::string cut, band, clamp, state;
+  TextStyle state_style;
+  double height_mm;
+};
+
+Panel panel_of(const Writer& writer) {
+  const planning::Plan& plan = writer.plan;
+  Panel panel;
+  panel.cut = "CUT " + writer.wording.length_with_unit(plan.blank.cut.likely_mm);
+  panel.band = "low – high " + writer.wording.band(plan.blank.cut);
+  panel.clamp =
+      fmt::format("clamp end {} first, {}", end_letter(plan.blank.front),
+                  writer.wording.mass(plan.mass_kg));
+  panel.state = plan.blank.proven ? "Length proven." : "UNPROVEN: cut long, prove with one bend.";
+  panel.state_style = {kBody_pt, !plan.blank.proven, Align::kLeft, kPanel_mm - 2.4};
+  panel.height_mm =
+      kCutLine_mm + 2.0 * kPanelLine_mm +
+      writer.canvas.measure(panel.state, panel.state_style).height_mm + 1.2;
+  return panel;
+}
+
+void draw_panel(Canvas& canvas, const Box& box, const Panel& panel) {
+  const double x_mm = box.x_mm + 1.2;
+  const double width_mm = box.width_mm - 2.4;
+  const double spread_mm = (box.height_mm - panel.height_mm) / 2.0;
+  double y_mm = box.y_mm + 0.4 + spread_mm;
+  text_in(canvas, {x_mm, y_mm, width_mm, kCutLine_mm}, panel.cut, {16.0, true}, 11.0);
+  y_mm += kCutLine_mm;
+  text_in(canvas, {x_mm, y_mm, width_mm, kPanelLine_mm}, panel.band, {kBody_pt, true});
+  y_mm += kPanelLine_mm;
+  text_in(canvas, {x_mm, y_mm, width_mm, kPanelLine_mm}, panel.clamp, {kBody_pt});
+  y_mm += kPanelLine_mm;
+  canvas.text({x_mm, y_mm}, panel.state, panel.state_style);
+  line(canvas, {box.right_mm(), box.y_mm}, {box.right_mm(), box.bottom_mm()}, kThin_mm);
 }
 
 }  // namespace
@@ -204,25 +233,29 @@ Block blank_block(const Writer& writer, double width_mm) {
               text_in(canvas, box.inset(1.0), "No blank worked out: cut nothing.", {11.0, true});
             }};
   }
-  const Along along0{kBarEnd_mm, (width_mm - 2.0 * kBarEnd_mm) / plan.blank.cut.likely_mm};
+  const Along along0{kPanel_mm + kBarEnd_mm,
+                     (width_mm - kPanel_mm - 2.0 * kBarEnd_mm) / plan.blank.cut.likely_mm};
   int num_levels = 0;
-  auto labels = mark_labels(writer, along0, 1.0, width_mm - 1.0, num_levels);
+  auto labels = mark_labels(writer, along0, kPanel_mm + 1.0, width_mm - 1.0, num_levels);
   const auto all_zones = zones(plan.blank, writer.wording);
-  const double above_mm = kLevel_mm * num_levels + 1.8;
-  const double below_mm = all_zones.empty() ? 2.4 : 6.6;
-  const double height_mm = kHead_mm + above_mm + kBar_mm + below_mm;
+  const double above_mm = kLevel_mm * num_levels + 1.6;
+  const double below_mm = all_zones.empty() ? 2.4 : 6.0;
+  const double bar_mm = above_mm + kBar_mm + below_mm;
+  const Panel panel = panel_of(writer);
+  const double height_mm = std::max(bar_mm, panel.height_mm);
   return {height_mm,
-          [&plan, &wording = writer.wording, labels = std::move(labels), all_zones, above_mm,
-           along0](Canvas& canvas, const Box& box) {
+          [&plan, labels = std::move(labels), all_zones, above_mm, bar_mm, along0, panel](
+              Canvas& canvas, const Box& box) {
             frame(canvas, box, kRule_mm);
-            draw_head(canvas, box, plan, wording);
+            draw_panel(canvas, {box.x_mm, box.y_mm, kPanel_mm, box.height_mm}, panel);
             const Along along{box.x_mm + along0.left_mm, along0.scale_ratio};
-            const Box bar{along(0.0), box.y_mm + kHead_mm + above_mm,
+            const Box bar{along(0.0),
+                          box.y_mm + above_mm + (box.height_mm - bar_mm) / 2.0,
                           along0.scale_ratio * plan.blank.cut.likely_mm, kBar_mm};
-            fill_box(canvas, bar, 1.0);
             for (const Zone& zone : all_zones) {
-              hatch(canvas, {along(zone.from_mm), bar.y_mm,
-                             along.scale_ratio * (zone.to_mm - zone.from_mm), bar.height_mm},
+              hatch(canvas,
+                    {along(zone.from_mm), bar.y_mm,
+                     along.scale_ratio * (zone.to_mm - zone.from_mm), bar.height_mm},
                     !zone.grip);
             }
             draw_bends(canvas, plan, bar, along);
@@ -231,12 +264,12 @@ Block blank_block(const Writer& writer, double width_mm) {
             end_letter_box(canvas, {bar.right_mm() + 4.4, bar.centre().y_mm}, "B");
             for (const MarkLabel& label : labels) {
               const double x_mm = box.x_mm + label.at_mm;
-              const double foot_mm = bar.y_mm - 1.4;
-              const double text_mm = foot_mm - kLevel_mm * (label.level + 1);
+              const double text_mm = bar.y_mm - 1.4 - kLevel_mm * (label.level + 1);
               line(canvas, {x_mm, text_mm + kLevel_mm - 0.6}, {x_mm, bar.y_mm - 1.0}, kThin_mm);
               canvas.text({box.x_mm + label.text_left_mm, text_mm}, label.text, {kBody_pt, true});
             }
-            draw_zone_names(canvas, all_zones, bar, along, box.x_mm + 1.0, box.right_mm() - 1.0);
+            draw_zone_names(canvas, all_zones, bar, along, box.x_mm + kPanel_mm + 1.0,
+                            box.right_mm() - 1.0);
           }};
 }
 

@@ -35,7 +35,9 @@ struct Writer {
 // "D1" for the first die used, "?" for a die the plan does not list.
 std::string die_key(const planning::Plan& plan, const std::string& die);
 
-// "Handrail  ·  rev C  ·  LH": what ties loose pages together.
-std::string part_line(const part::Part& part);
+// "Handrail  ·  rev C  ·  LH": what ties loose pages together. A name too long for the width loses
+// its end, never the revision or the hand.
+std::string part_line(const part::Part& part, const Canvas& canvas, double size_pt,
+                      double width_mm);
 
 }  // namespace bight::papers

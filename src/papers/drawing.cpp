@@ -128,18 +128,19 @@ void draw_number(Canvas& canvas, Point middle, const std::string& text, bool squ
               {kLabel_pt, true, Align::kCentre, 0.0, square ? 1.0 : 0.0});
 }
 
+// Ends carry a letter in a square, bends a number in a ring.
 void label(Canvas& canvas, LabelRoom& room, LabelWish wish, double tube_half_mm,
            const std::string& text, bool square, bool insist) {
   wish.half_width_mm = wish.half_height_mm = kLabelHalf_mm;
-  wish.nearest_mm = tube_half_mm + kLabelHalf_mm + 0.8;
-  wish.farthest_mm = wish.nearest_mm + (insist ? 30.0 : 12.0);
+  wish.nearest_mm = (square ? 0.0 : tube_half_mm) + kLabelHalf_mm + 0.8;
+  wish.farthest_mm = wish.nearest_mm + tube_half_mm + (insist ? 30.0 : 12.0);
   const std::optional<Point> place = room.place(wish);
   if (!place) return;
   const double dx_mm = place->x_mm - wish.target.x_mm;
   const double dy_mm = place->y_mm - wish.target.y_mm;
   const double away_mm = std::hypot(dx_mm, dy_mm);
   if (away_mm > wish.nearest_mm + 2.0) {
-    const double reach_ratio = std::min(1.0, tube_half_mm * 0.6 / away_mm);
+    const double reach_ratio = square ? 0.0 : std::min(1.0, tube_half_mm * 0.6 / away_mm);
     const std::vector<Point> leader{
         {wish.target.x_mm + reach_ratio * dx_mm, wish.target.y_mm + reach_ratio * dy_mm}, *place};
     canvas.stroke(leader, false, {kHair_mm});
@@ -174,8 +175,17 @@ LabelWish end_wish(const Vec3& end_mm, const Vec3& outward, const Eye& eye,
 void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper& on_paper,
                  LabelRoom& room, bool insist) {
   const double tube_half_mm = tube.half_size_mm() * on_paper.scale_ratio;
+  // The discs that keep the tube clear would reach over its ends by half its size: the line they
+  // stand on stops that much short of a flat end seen from the side.
   std::vector<ViewPoint> middle;
-  for (const Tube::Station& at : tube.stations()) middle.push_back(eye.seen(at.p_mm));
+  const auto& stations = tube.stations();
+  for (const Tube::Station& at : stations) middle.push_back(eye.seen(at.p_mm));
+  const auto drawn_back = [&](const Tube::Station& end, const Tube::Station& next, double way) {
+    const double room_mm = 0.9 * (next.p_mm - end.p_mm).norm();
+    return eye.seen(end.p_mm + way * std::min(tube.half_size_mm(), room_mm) * end.ahead);
+  };
+  middle.front() = drawn_back(stations.front(), stations[1], 1.0);
+  middle.back() = drawn_back(stations.back(), stations[stations.size() - 2], -1.0);
   room.keep_clear(on_paper(middle), tube_half_mm + kOutline_mm);
 
   const geometry::Centreline& line = tube.line();
@@ -214,9 +224,9 @@ void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_
   const bool narrow = part.width_mm < width_size.width_mm + 1.0;
   canvas.text({middle_mm, y_mm + (narrow ? 0.9 : 0.3)}, width, style);
   // Nothing goes below or beside the sizes: a leader would have to cross them.
-  room.keep_clear(Box{std::min(part.x_mm, middle_mm - width_size.width_mm / 2.0),
-                      part.bottom_mm() + 0.8,
-                      std::max(part.width_mm, width_size.width_mm), 12.0 + line_mm});
+  const double reach_mm = std::max(part.width_mm + 2.0, width_size.width_mm) / 2.0;
+  room.keep_clear(Box{middle_mm - reach_mm, part.bottom_mm() + 0.8, 2.0 * reach_mm,
+                      12.0 + line_mm});
 
   const double x_mm = part.right_mm() + 3.0;
   const std::vector<Point> beside{{x_mm, part.y_mm}, {x_mm, part.bottom_mm()}};
@@ -233,12 +243,14 @@ void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_
   if (part.height_mm >= height_size.width_mm + 1.0) {
     upright.turn = base::Angle::degrees(90);
     canvas.text({x_mm + 0.6, centre_y_mm}, height, upright);
-    room.keep_clear(Box{part.right_mm() + 0.8, part.y_mm, 12.0 + line_mm, part.height_mm});
+    room.keep_clear(Box{part.right_mm() + 0.8, part.y_mm - 1.0, 12.0 + line_mm,
+                        part.height_mm + 2.0});
   } else {
     upright.align = Align::kLeft;
     canvas.text({x_mm + 1.4, centre_y_mm - line_mm / 2.0}, height, upright);
-    room.keep_clear(Box{part.right_mm() + 0.8, centre_y_mm - line_mm / 2.0,
-                        4.0 + height_size.width_mm, line_mm});
+    const double tall_mm = std::max(part.height_mm + 2.0, line_mm);
+    room.keep_clear(Box{part.right_mm() + 0.8, centre_y_mm - tall_mm / 2.0,
+                        4.0 + height_size.width_mm, tall_mm});
   }
 }
 

@@ -205,6 +205,9 @@ Arrangement arrange(const Tube& tube, const Box& box, const CellMargins& margins
       const Vec3 size_mm = sizes_mm(tube, pose);
       const std::array<double, 3> width_mm{size_mm.x(), size_mm.x(), size_mm.y()};
       const std::array<double, 3> height_mm{size_mm.y(), size_mm.z(), size_mm.z()};
+      const Eye slanted = eye_of(pose, Vec3(1.0, -1.0, 0.8), Vec3::UnitZ());
+      const Eigen::Vector2d slant_mm(tube.reach(slanted.right).size_mm(),
+                                     tube.reach(slanted.up).size_mm());
       for (const Grid& grid : kGrids) {
         const Tracks part = tracks(grid, width_mm, height_mm);
         for (const double share_ratio : {0.28, 0.33, 0.38, 0.43}) {
@@ -212,8 +215,13 @@ Arrangement arrange(const Tube& tube, const Box& box, const CellMargins& margins
           plain.width_mm *= 1.0 - share_ratio;
           const double scale_ratio = grid_scale(grid, part, plain, margins);
           if (scale_ratio <= 0.0) continue;
-          const double score =
-              grid.liking_ratio * plain_scale_ratio(scale_ratio) * std::pow(share_ratio, 0.5);
+          const double pictorial_ratio = std::min(
+              (box.width_mm * share_ratio - 2.0 * margins.left_mm) / slant_mm.x(),
+              (box.height_mm - margins.top_mm - margins.left_mm) / slant_mm.y());
+          if (pictorial_ratio <= 0.0) continue;
+          const double score = grid.liking_ratio *
+                               std::pow(plain_scale_ratio(scale_ratio), 0.7) *
+                               std::pow(pictorial_ratio, 0.3);
           const double handy = handiness(tube, pose);
           const bool better = score > best_score * (1.0 + 1e-9) ||
                               (score > best_score * (1.0 - 1e-9) && handy < best_handiness);

@@ -35,7 +35,7 @@ double text_height_mm(const Canvas& canvas, std::string_view text, TextStyle sty
 
 // White on black title bar over the width of the box; returns the height used.
 double title_bar(Canvas& canvas, const Box& box, std::string_view title);
-inline constexpr double kTitleBar_mm = 5.4;
+inline constexpr double kTitleBar_mm = 4.9;
 
 // An empty square to tick.
 void tick_box(Canvas& canvas, Point top_left, double size_mm);

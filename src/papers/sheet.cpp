@@ -20,11 +20,14 @@ namespace bight::papers {
 namespace {
 
 constexpr double kMarginX_mm = 9.0;
-constexpr double kMarginY_mm = 8.0;
-constexpr double kFooter_mm = 9.5;
-constexpr double kGap_mm = 1.8;
+constexpr double kMarginY_mm = 7.0;
+constexpr double kFooter_mm = 8.6;
+constexpr double kGap_mm = 1.5;
 constexpr double kColumnGap_mm = 2.5;
-constexpr double kViewsLeast_mm = 46.0;
+constexpr double kViewsLeast_mm = 38.0;
+constexpr double kViewsFair_mm = 58.0;
+// Heights that were summed in another order must not turn a page.
+constexpr double kSlack_mm = 0.01;
 
 // A block whose place is settled. Pages are settled before anything is drawn, because each footer
 // says how many there are.
@@ -45,30 +48,25 @@ Block title_row(const std::string& title) {
           [title](Canvas& canvas, const Box& box) { title_bar(canvas, box, title); }};
 }
 
+constexpr double kAnnounce_mm = 5.4;
+
+Block announcement(std::size_t first_step, std::size_t last_step) {
+  const std::string steps = first_step == last_step
+                                ? fmt::format("Step {}", first_step)
+                                : fmt::format("Steps {} to {}", first_step, last_step);
+  return {kAnnounce_mm, [steps](Canvas& canvas, const Box& box) {
+            fill_box(canvas, box, 0.0);
+            text_in(canvas, box.inset(0.4), steps + " on the next page",
+                    {10.0, true, Align::kCentre, 0.0, 1.0}, kBody_pt);
+          }};
+}
+
 using Column = std::vector<Group>;
 
 double column_mm(const Column& column) {
   double sum_mm = 0.0;
   for (const Group& group : column) sum_mm += group.height_mm() + kGap_mm;
   return sum_mm;
-}
-
-// Findings left, what to measure right; the other two lists where they even the columns out.
-std::array<Column, 2> balanced(const Group& findings, const Group& checks, const Group& checklist,
-                               const Group& cautions) {
-  std::array<Column, 2> best;
-  double best_mm = 1e300;
-  for (int way = 0; way < 4; ++way) {
-    std::array<Column, 2> columns{Column{findings}, Column{checks}};
-    columns[way & 1 ? 0U : 1U].push_back(checklist);
-    columns[way & 2 ? 1U : 0U].push_back(cautions);
-    const double higher_mm = std::max(column_mm(columns[0]), column_mm(columns[1]));
-    if (higher_mm < best_mm) {
-      best_mm = higher_mm;
-      best = columns;
-    }
-  }
-  return best;
 }
 
 class Composer {
@@ -78,7 +76,7 @@ class Composer {
   std::vector<Page> compose();
 
  private:
-  double left_mm() const { return inside_.bottom_mm() - y_mm_; }
+  double left_mm() const { return inside_.bottom_mm() + kSlack_mm - y_mm_; }
 
   void put(const Block& block, double gap_mm = kGap_mm) {
     pages_.back().push_back({block, {inside_.x_mm, y_mm_, inside_.width_mm, block.height_mm}});
@@ -93,7 +91,7 @@ class Composer {
   void turn_page() {
     pages_.emplace_back();
     y_mm_ = inside_.y_mm;
-    put(short_head_block(writer_));
+    put(short_head_block(writer_, inside_.width_mm));
     if (const auto banner = stop_banner(writer_)) put(*banner);
   }
 
@@ -121,7 +119,10 @@ void Composer::put_steps(const std::vector<Block>& rows) {
   const auto note = steps_note(writer_, inside_.width_mm);
   if (!writer_.plan.steps.empty()) put(heading, 0.0);
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    if (rows[i].height_mm > left_mm()) {
+    // Rows that go on overleaf are announced: a last row alone on page 2 is easily missed.
+    const double announced_mm = i + 1 < rows.size() ? kAnnounce_mm : 0.0;
+    if (rows[i].height_mm + announced_mm > left_mm()) {
+      put(announcement(i + 1, rows.size()), 0.0);
       turn_page();
       put(heading, 0.0);
     }
@@ -145,13 +146,13 @@ double Composer::fill_column(Column& column, double x_mm, double width_mm) {
     // A row taller than a whole page is set at the top of one all the same.
     const bool fresh = y_mm == y_mm_;
     if (!fresh &&
-        y_mm + kTitleBar_mm + group.rows.front().height_mm > inside_.bottom_mm()) {
+        y_mm + kTitleBar_mm + group.rows.front().height_mm > inside_.bottom_mm() + kSlack_mm) {
       return y_mm;
     }
     put_at(title_row(group.title));
     std::size_t num_done = 0;
     while (num_done < group.rows.size() &&
-           (y_mm + group.rows[num_done].height_mm <= inside_.bottom_mm() ||
+           (y_mm + group.rows[num_done].height_mm <= inside_.bottom_mm() + kSlack_mm ||
             (fresh && num_done == 0))) {
       put_at(group.rows[num_done++]);
     }
@@ -188,16 +189,17 @@ std::vector<Page> Composer::compose() {
   std::vector<Block> rows = step_rows(writer_);
   const auto note = steps_note(writer_, inside_.width_mm);
   const double half_mm = (inside_.width_mm - kColumnGap_mm) / 2.0;
-  const auto columns =
-      balanced(findings_group(writer_, half_mm), checks_group(writer_, half_mm),
-               checklist_group(writer_, half_mm), cautions_group(writer_, half_mm));
-  const Block sign_off = sign_off_block();
+  const std::array<Column, 2> columns{Column{findings_group(writer_, half_mm)},
+                                      Column{checks_group(writer_, half_mm)}};
+  const std::vector<Block> last{checklist_block(writer_),
+                                cautions_block(writer_, inside_.width_mm), sign_off_block(writer_)};
+  const double last_mm = total_mm(last) + 2.0 * kGap_mm;
 
   const double columns_mm = std::max(column_mm(columns[0]), column_mm(columns[1]));
   const double upper_mm = tools.height_mm + blank.height_mm + total_mm(rows) +
                           (writer_.plan.steps.empty() ? 0.0 : steps_heading(writer_).height_mm) +
                           (note ? note->height_mm : 0.0) + 4.0 * kGap_mm;
-  const double spare_mm = left_mm() - upper_mm - columns_mm - sign_off.height_mm;
+  const double spare_mm = left_mm() - kSlack_mm - upper_mm - columns_mm - last_mm;
   double views_mm = 0.0;
   if (spare_mm >= kViewsLeast_mm) {
     // One page. Rows grow a little before the views grow a lot.
@@ -206,22 +208,33 @@ std::vector<Page> Composer::compose() {
     rows = step_rows(writer_, stretch_mm);
     views_mm = spare_mm - stretch_mm * static_cast<double>(writer_.plan.steps.size());
   } else {
-    views_mm = std::clamp(left_mm() - upper_mm, kViewsLeast_mm, 0.4 * inside_.height_mm);
+    // Findings and checks stay on the first page when that leaves the views a fair size.
+    const double with_columns_mm = left_mm() - kSlack_mm - upper_mm - columns_mm;
+    views_mm = with_columns_mm >= kViewsFair_mm
+                   ? with_columns_mm
+                   : std::clamp(left_mm() - kSlack_mm - upper_mm, kViewsLeast_mm,
+                                0.45 * inside_.height_mm);
   }
   put(views_block(views_mm));
   put(tools);
   put(blank);
   put_steps(rows);
-  if (spare_mm < kViewsLeast_mm) turn_page();
+  if (columns_mm > left_mm()) turn_page();
   put_columns(columns);
-  if (sign_off.height_mm > left_mm()) turn_page();
-  // The signatures stand at the foot of the last page; room between is for writing.
-  const double free_mm = left_mm() - sign_off.height_mm - kGap_mm;
+  if (last_mm > left_mm()) turn_page();
+  // What is signed stands at the foot of the last page; room between is for writing.
+  double free_mm = left_mm() - last_mm - kGap_mm;
+  if (views_mm < kViewsFair_mm && free_mm > 90.0) {
+    // Many bends left little room for the views: here they are once more, large enough to read.
+    const double large_mm = std::min(120.0, free_mm - 30.0);
+    put(views_block(large_mm));
+    free_mm -= large_mm + kGap_mm;
+  }
   if (free_mm > 24.0) {
     put({free_mm, [](Canvas& canvas, const Box& box) { draw_notes(canvas, box); }});
   }
-  y_mm_ = inside_.bottom_mm() - sign_off.height_mm;
-  put(sign_off);
+  y_mm_ = inside_.bottom_mm() - last_mm;
+  for (const Block& block : last) put(block);
   return pages_;
 }
 
@@ -239,13 +252,15 @@ void draw_footer(Canvas& canvas, const Box& box, const Writer& writer, std::size
   line(canvas, {box.x_mm, box.y_mm}, {box.right_mm(), box.y_mm}, kHeavy_mm);
   const double half_mm = box.height_mm / 2.0;
   std::string totals =
-      fmt::format("Check totals: straights {} {} in all {}, bend angles wanted {}",
+      fmt::format("Check totals:  {} straights {} {}  ·  {} bend angles {} wanted",
+                  plan.bent_table.num_bends() + 1,
                   writer.wording.length(straights_mm(plan.bent_table)), writer.wording.unit(),
-                  plan.bent_table.num_bends() + 1, writer.wording.angle(plan.bent_table.total_bend()));
-  if (!plan.steps.empty()) totals += ", set " + writer.wording.set_angle(set);
+                  plan.bent_table.num_bends(),
+                  writer.wording.angle(plan.bent_table.total_bend()));
+  if (!plan.steps.empty()) totals += ", " + writer.wording.set_angle(set) + " set";
   text_in(canvas, {box.x_mm, box.y_mm + 0.6, box.width_mm, half_mm}, totals, {kBody_pt, true});
   text_in(canvas, {box.x_mm, box.y_mm + half_mm, box.width_mm - 30.0, half_mm},
-          part_line(plan.part), {kBody_pt});
+          part_line(plan.part, canvas, kBody_pt, box.width_mm - 30.0), {kBody_pt});
   text_in(canvas, {box.right_mm() - 30.0, box.y_mm + half_mm, 30.0, half_mm},
           fmt::format("page {} of {}", page, num_pages), {kBody_pt, true, Align::kRight});
 }
@@ -282,7 +297,7 @@ base::Result<std::vector<std::string>> sheet_files(const planning::Plan& plan,
   paper.format = format;
   paper.width_mm = paper_width_mm(options.paper);
   paper.height_mm = paper_height_mm(options.paper);
-  paper.title = "Set-up sheet: " + part_line(plan.part);
+  paper.title = "Set-up sheet: " + plan.part.name;
   BIGHT_TRY(const std::unique_ptr<Canvas> canvas, open_canvas(paper));
   draw_sheet(plan, options, *canvas);
   return canvas->finish();

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
+#include <array>
 
 #include "papers/ruled.h"
 
@@ -13,7 +13,7 @@ namespace {
 
 using part::Hand;
 
-constexpr double kField_mm = 9.4;
+constexpr double kField_mm = 9.0;
 constexpr double kPad_mm = 1.3;
 
 std::string_view hand_words(Hand hand) {
@@ -67,21 +67,27 @@ Block field_row(const Writer& writer, std::vector<Field> fields, double width_mm
           }};
 }
 
+std::string bender_words(const workshop::Bender& bender) {
+  return fmt::format("{}, {}, turns {}", bender.name, workshop::word(bender.kind),
+                     bender.direction == workshop::TurnDirection::kClockwise ? "clockwise"
+                                                                             : "anticlockwise");
+}
+
 Block title_block(const Writer& writer, double width_mm) {
   constexpr double kHand_mm = 40.0;
   const part::Part& part = writer.plan.part;
   const double name_mm = width_mm - kHand_mm - 2.0 * kPad_mm;
-  TextStyle style{20.0, true};
+  TextStyle style{19.0, true};
   style.size_pt = fitting_pt(writer.canvas, part.name, style, name_mm, 12.0);
   const double text_mm = text_height_mm(writer.canvas, part.name, style, name_mm);
-  const double height_mm = std::max(14.0, 4.6 + text_mm + 0.6);
+  const double height_mm = std::max(12.8, 4.2 + text_mm + 0.2);
   return {height_mm, [&part, date = writer.date, style, name_mm](Canvas& canvas, const Box& box) {
             frame(canvas, box, kRule_mm);
             canvas.text({box.x_mm + kPad_mm, box.y_mm + 0.5},
                         "SET-UP SHEET" + (date.empty() ? "" : "   " + date), {kBody_pt, true});
             TextStyle name = style;
             name.wrap_mm = name_mm;
-            canvas.text({box.x_mm + kPad_mm, box.y_mm + 4.6}, part.name, name);
+            canvas.text({box.x_mm + kPad_mm, box.y_mm + 4.2}, part.name, name);
             const Box hand{box.right_mm() - kHand_mm, box.y_mm, kHand_mm, box.height_mm};
             const bool handed = part.hand != Hand::kSingle;
             if (handed) {
@@ -131,8 +137,8 @@ std::string seam_words(const planning::Plan& plan, const Wording& wording) {
   if (!plan.part.welded) return "no seam to place";
   if (!plan.seam) return "not worked out: place it off the inside and outside of every bend";
   return fmt::format(
-      "{} o'clock, seen from end A along the tube, outside of bend 1 at 12. At most {} off a "
-      "bend's neutral side.",
+      "{} seen along the tube from end A, outside of bend 1 at 12. Off a bend's neutral side: {} "
+      "at most.",
       plan.seam->text, wording.angle(plan.seam->off_neutral));
 }
 
@@ -146,50 +152,48 @@ Block tube_block(const Writer& writer, double width_mm) {
   const std::string heat =
       part.material.heat.empty() ? "heat: ____________" : "heat " + part.material.heat;
   const std::string seam = seam_words(plan, writer.wording);
-  const double third_mm = width_mm / 3.0;
-  const double inside_mm = third_mm - 2.0 * kPad_mm;
+  // The seam is told in a sentence and needs the most room.
+  const std::array<double, 3> cell_mm{0.31 * width_mm, 0.29 * width_mm, 0.40 * width_mm};
   const double clock_mm = plan.seam ? 15.5 : 0.0;
   const TextStyle bold{11.0, true};
   const TextStyle plain{kBody_pt};
-  const double two_mm = std::max(text_height_mm(writer.canvas, or_dash(tube), bold, inside_mm) +
-                                     text_height_mm(writer.canvas, real, bold, inside_mm),
-                                 text_height_mm(writer.canvas, or_dash(material), bold, inside_mm) +
-                                     text_height_mm(writer.canvas, heat, bold, inside_mm));
-  const double seam_mm = text_height_mm(writer.canvas, seam, plain, inside_mm - clock_mm);
-  const double height_mm = 3.9 + std::max({two_mm, seam_mm, plan.seam ? 10.5 : 0.0}) + 0.8;
+  const auto height_of = [&](const std::string& text, const TextStyle& style, double width) {
+    return text_height_mm(writer.canvas, text, style, width - 2.0 * kPad_mm);
+  };
+  const double lines_mm =
+      std::max(height_of(or_dash(tube), bold, cell_mm[0]) + height_of(real, bold, cell_mm[0]),
+               height_of(or_dash(material), bold, cell_mm[1]) + height_of(heat, bold, cell_mm[1]));
+  const double seam_mm = height_of(seam, plain, cell_mm[2] - clock_mm);
+  const double height_mm = 3.9 + std::max({lines_mm, seam_mm, plan.seam ? 9.6 : 0.0}) + 0.6;
   return {height_mm, [=, &plan](Canvas& canvas, const Box& box) {
-            const auto two_lines = [&](double x_mm, std::string_view name,
+            const auto two_lines = [&](const Box& cell, std::string_view name,
                                        const std::string& first, const std::string& second) {
-              frame(canvas, {x_mm, box.y_mm, third_mm, box.height_mm}, kThin_mm);
-              canvas.text({x_mm + kPad_mm, box.y_mm + 0.4}, name, {kSmall_pt});
-              TextStyle style{11.0, true, Align::kLeft, inside_mm};
-              const double y_mm = box.y_mm + 3.9;
-              canvas.text({x_mm + kPad_mm, y_mm}, or_dash(first), style);
+              frame(canvas, cell, kThin_mm);
+              canvas.text({cell.x_mm + kPad_mm, cell.y_mm + 0.4}, name, {kSmall_pt});
+              TextStyle style{11.0, true, Align::kLeft, cell.width_mm - 2.0 * kPad_mm};
+              const double y_mm = cell.y_mm + 3.9;
+              canvas.text({cell.x_mm + kPad_mm, y_mm}, or_dash(first), style);
               canvas.text(
-                  {x_mm + kPad_mm, y_mm + canvas.measure(or_dash(first), style).height_mm}, second,
-                  style);
+                  {cell.x_mm + kPad_mm, y_mm + canvas.measure(or_dash(first), style).height_mm},
+                  second, style);
             };
-            two_lines(box.x_mm, "Tube: name, true size", tube, real);
-            two_lines(box.x_mm + third_mm, "Material and heat", material, heat);
-            const double x_mm = box.x_mm + 2.0 * third_mm;
-            frame(canvas, {x_mm, box.y_mm, third_mm, box.height_mm}, kThin_mm);
-            canvas.text({x_mm + kPad_mm, box.y_mm + 0.4}, "Weld seam", {kSmall_pt});
+            Box cell{box.x_mm, box.y_mm, cell_mm[0], box.height_mm};
+            two_lines(cell, "Tube: name, true size", tube, real);
+            cell.x_mm += cell_mm[0];
+            cell.width_mm = cell_mm[1];
+            two_lines(cell, "Material and heat", material, heat);
+            cell.x_mm += cell_mm[1];
+            cell.width_mm = cell_mm[2];
+            frame(canvas, cell, kThin_mm);
+            canvas.text({cell.x_mm + kPad_mm, cell.y_mm + 0.4}, "Weld seam", {kSmall_pt});
             if (plan.seam) {
-              seam_clock(canvas, {x_mm + third_mm - 8.5, box.y_mm + box.height_mm / 2.0 + 0.5}, 4.6,
-                         *plan.seam, plan.part.section);
+              seam_clock(canvas, {cell.right_mm() - 7.6, cell.centre().y_mm + 0.4}, 4.3, *plan.seam,
+                         plan.part.section);
             }
             TextStyle style = plain;
-            style.wrap_mm = inside_mm - clock_mm;
-            canvas.text({x_mm + kPad_mm, box.y_mm + 3.9}, seam, style);
+            style.wrap_mm = cell.width_mm - 2.0 * kPad_mm - clock_mm;
+            canvas.text({cell.x_mm + kPad_mm, cell.y_mm + 3.9}, seam, style);
           }};
-}
-
-std::string tolerance_words(const part::Tolerance& tolerance, const Wording& wording) {
-  std::string text;
-  if (tolerance.length_mm) text = "±" + wording.size(*tolerance.length_mm) + " " +
-                                  std::string(wording.unit());
-  if (tolerance.angle) text += (text.empty() ? "±" : ", ±") + wording.angle(*tolerance.angle);
-  return text.empty() ? "shop's own" : text;
 }
 
 std::string ends_words(const part::Part& part, const Wording& wording) {
@@ -213,9 +217,9 @@ std::string ends_words(const part::Part& part, const Wording& wording) {
 Block conventions_block(const Writer& writer, double width_mm) {
   const planning::Plan& plan = writer.plan;
   std::string text = fmt::format(
-      "All marks are measured from end A. Lengths in {} ({}), sizes over the outside where it says "
-      "so. Bend angle = change of direction, 0° = straight, 180° = back on itself. Turn = from the "
-      "plane of the bend made before, by this bender's sign.",
+      "Datum: end A, all marks from it. Lengths in {}, {}. Bend angle = change of direction, "
+      "0° = straight. Turn: from the plane of the bend made before, by this bender's sign. "
+      "Straight: ahead of the bend.",
       writer.wording.unit() == "mm" ? "millimetres" : "inches", writer.wording.rounding());
   const std::string ends = ends_words(plan.part, writer.wording);
   if (!ends.empty()) text += "\n" + ends;
@@ -236,12 +240,6 @@ Block conventions_block(const Writer& writer, double width_mm) {
           }};
 }
 
-std::string bender_words(const workshop::Bender& bender) {
-  return fmt::format("{}, {}, die turns {}", bender.name, workshop::word(bender.kind),
-                     bender.direction == workshop::TurnDirection::kClockwise ? "clockwise"
-                                                                             : "anticlockwise");
-}
-
 std::string die_words(const planning::UsedDie& used, const Wording& wording) {
   const workshop::DieSet& die = used.die;
   std::string extras;
@@ -251,7 +249,7 @@ std::string die_words(const planning::UsedDie& used, const Wording& wording) {
   return fmt::format(
       "{}: die R {}, part R {} after release; clamp {}{}. Springback {} + {:.3g} × set angle, {}{}",
       die.name, wording.size(die.radius_mm), wording.size(used.radius_after_release_mm),
-      wording.size(die.clamp_mm), extras, wording.angle(used.law.constant),
+      wording.size(die.clamp_mm), extras, wording.fine_angle(used.law.constant),
       used.law.proportional_ratio, used.law.proven ? "PROVEN" : "NOT PROVEN",
       used.law.basis.empty() ? "." : ": " + used.law.basis);
 }
@@ -262,11 +260,12 @@ std::vector<Block> head_blocks(const Writer& writer, double width_mm) {
   const part::Part& part = writer.plan.part;
   return {title_block(writer, width_mm),
           field_row(writer,
-                    {{0.24, "Drawing", or_dash(part.drawing)},
-                     {0.10, "Revision", or_dash(part.revision)},
-                     {0.30, "Customer", or_dash(part.customer)},
-                     {0.12, "Quantity", std::to_string(part.quantity)},
-                     {0.24, "Tolerance", tolerance_words(part.tolerance, writer.wording)}},
+                    {{0.19, "Drawing", or_dash(part.drawing)},
+                     {0.08, "Revision", or_dash(part.revision)},
+                     {0.26, "Customer", or_dash(part.customer)},
+                     {0.08, "Quantity", std::to_string(part.quantity)},
+                     {0.39, "Bender",
+                      writer.plan.bender ? bender_words(*writer.plan.bender) : "none chosen"}},
                     width_mm),
           tube_block(writer, width_mm), conventions_block(writer, width_mm)};
 }
@@ -285,7 +284,6 @@ Block tools_block(const Writer& writer, double width_mm) {
         std::max(5.2, text_height_mm(writer.canvas, text, {kBody_pt}, inside_mm) + 0.9);
     lines.push_back({std::move(key), std::move(text), height_mm});
   };
-  add("Bender", plan.bender ? bender_words(*plan.bender) : "none chosen");
   if (plan.dies.empty()) add("Die", "none chosen");
   for (std::size_t i = 0; i < plan.dies.size(); ++i) {
     add("Die D" + std::to_string(i + 1), die_words(plan.dies[i], writer.wording));
@@ -309,13 +307,16 @@ Block tools_block(const Writer& writer, double width_mm) {
           }};
 }
 
-Block short_head_block(const Writer& writer) {
-  return {9.0, [text = "SET-UP SHEET   " + part_line(writer.plan.part)](Canvas& canvas,
-                                                                       const Box& box) {
+Block short_head_block(const Writer& writer, double width_mm) {
+  constexpr double kName_mm = 34.0;
+  const double inside_mm = width_mm - kName_mm - kPad_mm;
+  return {8.0, [text = part_line(writer.plan.part, writer.canvas, 12.0, inside_mm), inside_mm](
+                   Canvas& canvas, const Box& box) {
             frame(canvas, box, kRule_mm);
-            text_in(canvas, {box.x_mm + kPad_mm, box.y_mm, box.width_mm - 2.0 * kPad_mm,
-                             box.height_mm},
-                    text, {12.0, true}, kSmall_pt);
+            text_in(canvas, {box.x_mm + kPad_mm, box.y_mm, kName_mm - kPad_mm, box.height_mm},
+                    "SET-UP SHEET", {kBody_pt, true});
+            text_in(canvas, {box.x_mm + kName_mm, box.y_mm, inside_mm, box.height_mm}, text,
+                    {12.0, true}, kSmall_pt);
           }};
 }
 

@@ -5,14 +5,14 @@
 
 namespace bight::papers {
 
-// Part, hand, drawing, customer, quantity, tube, material, seam, conventions; `width_mm` wide.
+// Part, hand, drawing, customer, quantity, bender, tube, material, seam, conventions; `width_mm` wide.
 std::vector<Block> head_blocks(const Writer& writer, double width_mm);
 
-// Bender and die sets with radii and springback.
+// Die sets with radii and springback.
 Block tools_block(const Writer& writer, double width_mm);
 
 // Head of the pages after the first.
-Block short_head_block(const Writer& writer);
+Block short_head_block(const Writer& writer, double width_mm);
 
 // "Do not bend" across the page when the plan has stop findings; nothing otherwise.
 std::optional<Block> stop_banner(const Writer& writer);

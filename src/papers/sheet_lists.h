@@ -7,11 +7,15 @@ namespace bight::papers {
 
 Group findings_group(const Writer& writer, double width_mm);
 Group checks_group(const Writer& writer, double width_mm);
-Group checklist_group(const Writer& writer, double width_mm);
-Group cautions_group(const Writer& writer, double width_mm);
 
-// Lines to sign.
-Block sign_off_block();
+// Lines to tick, chosen by what the plan uses.
+Block checklist_block(const Writer& writer);
+
+// Dangers at the machine, and what this sheet is not.
+Block cautions_block(const Writer& writer, double width_mm);
+
+// Lines to sign. A plan with stop findings cannot be released.
+Block sign_off_block(const Writer& writer);
 
 // Ruled lines for what is seen at the machine; fills the height it is given.
 void draw_notes(Canvas& canvas, const Box& box);

@@ -1,6 +1,7 @@
 #include "papers/sheet_steps.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -31,7 +32,8 @@ enum Column {
   kNumColumns
 };
 // Shares of the table's width, in millimetres of A4.
-constexpr std::array<double, kNumColumns> kWidths_mm{11, 11, 11, 26, 21, 18, 17, 17, 27, 16, 9, 9};
+constexpr std::array<double, kNumColumns> kWidths_mm{9.5, 9.5, 10,   25, 20, 19.5,
+                                                     17,  16,  27, 16.5, 11, 11};
 
 std::array<Box, kNumColumns> cells(const Box& row) {
   double total_mm = 0.0;
@@ -46,8 +48,8 @@ std::array<Box, kNumColumns> cells(const Box& row) {
   return result;
 }
 
-constexpr double kHeading_mm = 10.6;
-constexpr double kRow_mm = 10.6;
+constexpr double kHeading_mm = 9.6;
+constexpr double kRow_mm = 9.2;
 constexpr double kDieMark_mm = 4.0;
 
 // A piece of tube with its mark, and a cross on the side where the bend goes.
@@ -131,15 +133,24 @@ bool any_die_mark(const planning::Plan& plan) {
                      [](const Step& step) { return step.die_mark_mm.has_value(); });
 }
 
-// "step 1 640, step 2 812" or, when all agree, "640 at every step".
-std::string per_step(const std::vector<std::string>& values, std::string_view every) {
-  if (std::all_of(values.begin(), values.end(),
-                  [&](const std::string& value) { return value == values.front(); })) {
-    return fmt::format("{} {}", values.front(), values.size() == 1 ? "" : every);
+// "812 N·m (steps 2, 4), 640 N·m (steps 1, 3)"; just "812 N·m" when every step agrees. Empty values
+// are left out.
+std::string per_step(const std::vector<std::string>& values) {
+  std::vector<std::pair<std::string, std::vector<std::size_t>>> groups;
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    if (values[i].empty()) continue;
+    auto found = std::find_if(groups.begin(), groups.end(),
+                              [&](const auto& group) { return group.first == values[i]; });
+    if (found == groups.end()) found = groups.insert(groups.end(), {values[i], {}});
+    found->second.push_back(i + 1);
+  }
+  if (groups.size() == 1 && groups.front().second.size() == values.size()) {
+    return groups.front().first;
   }
   std::string text;
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    text += fmt::format("{}step {} {}", i == 0 ? "" : ", ", i + 1, values[i]);
+  for (const auto& [value, steps] : groups) {
+    text += fmt::format("{}{} ({} {})", text.empty() ? "" : ", ", value,
+                        steps.size() == 1 ? "step" : "steps", fmt::join(steps, ", "));
   }
   return text;
 }
@@ -149,8 +160,8 @@ std::string per_step(const std::vector<std::string>& values, std::string_view ev
 Block steps_heading(const Writer& writer) {
   const std::string unit(writer.wording.unit());
   const std::array<std::string, kNumColumns> names{
-      "step",           "bend",  "die",     "mark from A\n" + unit, "bend on side X\nof the mark",
-      "turn from\nlast", "wheel\nreads", "bend\nwanted", "SET ANGLE\nlow – high", "arc\nclamp str.",
+      "step",           "bend",  "die",     "mark from A\n" + unit, "X side\nof mark",
+      "turn from\nlast", "wheel\nreads", "bend\nwanted", "SET ANGLE\nlow – high", "arc\nstraight",
       "1st",            "2nd"};
   return {kHeading_mm, [names](Canvas& canvas, const Box& box) {
             fill_box(canvas, box, 0.88);
@@ -204,13 +215,14 @@ std::optional<Block> steps_note(const Writer& writer, double width_mm) {
   std::vector<std::string> torques;
   std::vector<std::string> speeds;
   for (const Step& step : plan.steps) {
-    torques.push_back(torque_words(step.torque_nmm));
-    if (step.speed_max_rpm) speeds.push_back(fmt::format("{:.3g} rpm", *step.speed_max_rpm));
+    torques.push_back(writer.wording.torque(step.torque_nmm));
+    speeds.push_back(step.speed_max_rpm ? fmt::format("{:.3g} rpm", *step.speed_max_rpm) : "");
   }
-  std::string text = "Torque at the die, likely: " + per_step(torques, "at every step") + ".";
-  if (speeds.size() == plan.steps.size()) {
-    text += "  No faster than " + per_step(speeds, "at any step") + ".";
+  std::string text = "Torque at the die, likely: " + per_step(torques) + ".";
+  if (std::any_of(speeds.begin(), speeds.end(), [](const auto& speed) { return !speed.empty(); })) {
+    text += "  No faster than " + per_step(speeds) + ".";
   }
+  if (!plan.blank.basis.empty()) text += "  Cut length: " + plan.blank.basis;
   const TextStyle style{kBody_pt, false, Align::kLeft, width_mm - 3.0};
   const double height_mm = writer.canvas.measure(text, style).height_mm + 1.4;
   return Block{height_mm, [text, style](Canvas& canvas, const Box& box) {

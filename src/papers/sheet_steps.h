@@ -11,7 +11,7 @@ Block steps_heading(const Writer& writer);
 // room to spare. A plan without steps gives one row that says so.
 std::vector<Block> step_rows(const Writer& writer, double stretch_mm = 0.0);
 
-// Torque and speed under the table; nothing when the plan has no steps.
+// Torque, speed and what the cut length rests on; nothing when the plan has no steps.
 std::optional<Block> steps_note(const Writer& writer, double width_mm);
 
 }  // namespace bight::papers

@@ -264,8 +264,9 @@ struct Shares {
   std::size_t hidden = 0;
 };
 
-// Cuts the curve into steps and keeps the runs that can be seen.
-void add_seen(const Tube& tube, const Eye& eye, const Curve& curve, double step_mm, double lift_mm,
+// Cuts the curve into steps and keeps the runs that can be seen. A line inside the tube, half_mm
+// below its skin, is looked for on the skin in front of it.
+void add_seen(const Tube& tube, const Eye& eye, const Curve& curve, double step_mm, double half_mm,
               std::vector<std::vector<ViewPoint>>& runs, Shares* shares) {
   std::vector<ViewPoint> run;
   const auto close = [&] {
@@ -275,6 +276,8 @@ void add_seen(const Tube& tube, const Eye& eye, const Curve& curve, double step_
   for (std::size_t i = 0; i + 1 < curve.size(); ++i) {
     const Vec3 along = curve[i + 1] - curve[i];
     const double seen_length_mm = (along - along.dot(eye.toward) * eye.toward).norm();
+    const double sine = seen_length_mm / std::max(1e-9, along.norm());
+    const double lift_mm = half_mm * 1.02 / std::max(0.1, sine);
     const int num_steps = std::max(1, static_cast<int>(std::ceil(seen_length_mm / step_mm)));
     for (int k = 0; k < num_steps; ++k) {
       const Vec3 from = curve[i] + along * (static_cast<double>(k) / num_steps);

@@ -11,6 +11,9 @@ namespace bight::papers {
 namespace {
 
 constexpr double kMmPerInch = 25.4;
+// International pound (1959) and standard gravity (CGPM 1901), both exact.
+constexpr double kKgPerPound = 0.45359237;
+constexpr double kNmmPerPoundFoot = kKgPerPound * 9.80665 * 12.0 * kMmPerInch;
 
 std::string degrees(base::Angle angle, int decimals) {
   base::AngleStyle style;
@@ -68,7 +71,21 @@ std::string Wording::rounding() const {
   return fmt::format("to {:.{}f} {}", std::pow(10.0, -style_.decimals), style_.decimals, unit());
 }
 
+std::string Wording::mass(double mass_kg) const {
+  if (style_.unit == base::LengthUnit::kInch) return fmt::format("{:.2f} lb", mass_kg / kKgPerPound);
+  return fmt::format("{:.2f} kg", mass_kg);
+}
+
+std::string Wording::torque(double torque_nmm) const {
+  if (style_.unit == base::LengthUnit::kInch) {
+    return fmt::format("{:.0f} lbf·ft", torque_nmm / kNmmPerPoundFoot);
+  }
+  return fmt::format("{:.0f} N·m", torque_nmm / 1000.0);
+}
+
 std::string Wording::angle(base::Angle angle) const { return degrees(angle, 1); }
+
+std::string Wording::fine_angle(base::Angle angle) const { return degrees(angle, 2); }
 
 std::string Wording::set_angle(base::Angle angle) const { return degrees(angle, set_decimals_); }
 
@@ -94,12 +111,22 @@ std::string section_words(const stock::Section& section, const Wording& wording)
     case stock::SectionKind::kRoundBar:
       return fmt::format("solid round {} {}", height, wording.unit());
     case stock::SectionKind::kRectTube:
-      return fmt::format("{} × {} × wall {} {}, corners R {}", height, width, wall, wording.unit(),
-                         wording.size(section.corner_radius_mm()));
+      return fmt::format("{} in the plane of bend 1 × {}, wall {} {}, corners R {}", height, width,
+                         wall, wording.unit(), wording.size(section.corner_radius_mm()));
     case stock::SectionKind::kRectBar:
-      return fmt::format("solid {} × {} {}", height, width, wording.unit());
+      return fmt::format("solid, {} in the plane of bend 1 × {} {}", height, width,
+                         wording.unit());
   }
   return {};
+}
+
+std::string tolerance_words(const part::Tolerance& tolerance, const Wording& wording) {
+  std::string text;
+  if (tolerance.length_mm) {
+    text = fmt::format("±{} {}", wording.size(*tolerance.length_mm), wording.unit());
+  }
+  if (tolerance.angle) text += (text.empty() ? "±" : ", ±") + wording.angle(*tolerance.angle);
+  return text;
 }
 
 std::string_view end_letter(planning::End end) { return end == planning::End::kA ? "A" : "B"; }
@@ -110,12 +137,6 @@ planning::End other(planning::End end) {
 
 std::string_view side_words(planning::MarkSide side) {
   return side == planning::MarkSide::kTowardsB ? "towards B" : "towards A";
-}
-
-std::string torque_words(double torque_nmm) {
-  const double torque_nm = torque_nmm / 1000.0;
-  if (torque_nm >= 1000.0) return fmt::format("{:.2f} kN·m", torque_nm / 1000.0);
-  return fmt::format("{:.0f} N·m", torque_nm);
 }
 
 }  // namespace bight::papers

@@ -27,7 +27,11 @@ class Wording {
   // "lengths to the nearest 1/16 in": how far a printed length may lie from the true one.
   std::string rounding() const;
 
+  std::string mass(double mass_kg) const;      // "2.31 kg", "5.09 lb"
+  std::string torque(double torque_nmm) const;  // "880 N·m", "649 lbf·ft"
+
   std::string angle(base::Angle angle) const;         // "90.0°"
+  std::string fine_angle(base::Angle angle) const;    // "1.04°"
   std::string set_angle(base::Angle angle) const;     // as fine as the keypad takes it
   std::string signed_angle(base::Angle angle) const;  // "+90.0°", "−35.0°", "0.0°"
   std::string set_band(const planning::AngleBand& band) const;  // "92.1 – 93.4°"
@@ -37,14 +41,16 @@ class Wording {
   int set_decimals_;
 };
 
-// "1.5 x 0.065 in wall", "40 x 20 mm, wall 2 mm, corner radius 4 mm", "solid 20 mm".
+// "OD 38.1 × wall 1.65 mm", "40 in the plane of bend 1 × 20, wall 2 mm, corners R 4",
+// "solid round 20 mm".
 std::string section_words(const stock::Section& section, const Wording& wording);
+
+// "±1.5 mm, ±0.5°"; empty when the drawing gives none.
+std::string tolerance_words(const part::Tolerance& tolerance, const Wording& wording);
 
 std::string_view end_letter(planning::End end);  // "A", "B"
 planning::End other(planning::End end);
 std::string_view side_words(planning::MarkSide side);  // "towards B"
 
-// "1.24 kN·m", "880 N·m".
-std::string torque_words(double torque_nmm);
 
 }  // namespace bight::papers
