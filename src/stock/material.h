@@ -11,7 +11,7 @@ namespace bight::stock {
 
 // True stress = strength * (true plastic strain)^exponent, MPa.
 struct Hollomon {
-  double strength_mpa = 0.0;   // K
+  double strength_mpa = 0.0;    // K
   double exponent_ratio = 0.0;  // n
   Provenance provenance = Provenance::kUnconfirmed;
   std::string source;
@@ -28,22 +28,22 @@ struct Material {
   double density_kg_per_m3 = 0.0;
   Sourced youngs_mpa;
   double poisson_ratio = 0.3;
-  std::optional<Sourced> yield_min_mpa;       // specified minimum Rp0.2
-  std::optional<Sourced> tensile_min_mpa;     // specified minimum Rm
+  std::optional<Sourced> yield_min_mpa;         // specified minimum Rp0.2
+  std::optional<Sourced> tensile_min_mpa;       // specified minimum Rm
   std::optional<Sourced> elongation_min_ratio;  // specified minimum A, 0.25 = 25 %
-  Sourced yield_mpa;                          // best known Rp0.2: certificate > typical > minimum
-  Sourced tensile_mpa;                        // best known Rm
-  std::optional<Sourced> elongation_ratio;    // best known A
-  std::optional<Hollomon> hollomon;           // only a pair consistent with tensile_mpa
+  Sourced yield_mpa;                            // best known Rp0.2: certificate > typical > minimum
+  Sourced tensile_mpa;                          // best known Rm
+  std::optional<Sourced> elongation_ratio;      // best known A
+  std::optional<Hollomon> hollomon;             // only a pair consistent with tensile_mpa
   std::optional<std::string> hollomon_rejected;  // why a published pair was refused
-  std::string heat;                           // heat number when certified
+  std::string heat;                              // heat number when certified
 
   friend bool operator==(const Material&, const Material&) = default;
 };
 
 // What a mill certificate says; absent fields leave the catalogue's numbers alone.
 struct Certificate {
-  std::string heat;
+  std::string heat;  // may be empty
   std::optional<double> yield_mpa;
   std::optional<double> tensile_mpa;
   std::optional<double> elongation_ratio;
@@ -53,12 +53,30 @@ struct Certificate {
 };
 
 // The material with the certificate's numbers in place of the catalogue's. A Hollomon pair that
-// contradicts the certificate's Rm is re-derived as K = Rm (e/n)^n.
+// contradicts the certificate's Rm is re-derived as K = Rm (e/n)^n; of a pair that is only half on
+// the certificate, the other half comes from the catalogue (n) or from Rm (K).
 // Failure codes: material.certificate (a number that cannot be, or Rm below Rp0.2).
 base::Result<Material> certified(const Material& material, const Certificate& certificate);
 
 // Engineering tensile strength that a Hollomon pair implies, K (n/e)^n [MPa]
-// (Considère's condition; derived).
+// (Considère's condition; derived). @pre strength_mpa > 0, exponent_ratio > 0.
 double implied_tensile_mpa(double strength_mpa, double exponent_ratio);
+
+// The K that makes a Hollomon pair imply this Rm, Rm (e/n)^n [MPa] (the same, solved for K).
+// @pre tensile_mpa > 0, exponent_ratio > 0.
+double derived_strength_mpa(double tensile_mpa, double exponent_ratio);
+
+// A pair whose implied Rm is further than this from the known Rm is not used.
+inline constexpr double kHollomonMismatch_ratio = 0.15;
+
+// A Hollomon pair to work with, and why the one offered was refused, if it was.
+struct CheckedHollomon {
+  Hollomon pair;
+  std::optional<std::string> rejected;
+};
+
+// The pair itself if it implies Rm within kHollomonMismatch_ratio; else the same n with K from Rm,
+// marked derived. @pre all three numbers > 0.
+CheckedHollomon checked_hollomon(const Hollomon& pair, double tensile_mpa);
 
 }  // namespace bight::stock
