@@ -104,14 +104,15 @@ Kinematics balance(const Profile& profile, const FibreLaw& law, double radius_mm
   }
   if (!refinements.neutral_shift) return Kinematics::make(radius_mm, start, 0.0, logarithmic);
   const double thinning = refinements.wall_change ? law.thinning_share_ratio() : 0.0;
+  const double guess = 1.9 * profile.second_mm4() / profile.area_mm2();
   // The force grows with c: a deeper neutral layer pulls on more of the section.
   const auto miss = [&](double drift) {
     const Kinematics k = Kinematics::make(radius_mm, start, drift, logarithmic);
     return axial_force_n - loaded_sums(profile, law, k, thinning).force_n;
   };
-  const double guess = 0.4 * half * half;
+  // An elastic core alone gives twice the squared radius of gyration; tight bends less.
   const double drift =
-      falling_root(-half * half, 2.0 * half * half, guess, 0.5 * guess, enough, miss);
+      falling_root(-half * half, 2.0 * half * half, guess, 0.85 * guess, enough, miss);
   return Kinematics::make(radius_mm, start, drift, logarithmic);
 }
 

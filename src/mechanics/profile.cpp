@@ -78,7 +78,7 @@ void add_box(std::vector<Shape>& shapes, const stock::Section& s, Profile::Detai
 }  // namespace
 
 Profile::Profile(const stock::Section& s, Detail detail)
-    : area_mm2_(s.area_mm2()), top_mm_(s.height_mm() / 2.0) {
+    : area_mm2_(s.area_mm2()), second_mm4_(s.second_moment_mm4()), top_mm_(s.height_mm() / 2.0) {
   const double c = top_mm_;
   switch (s.kind()) {
     case SectionKind::kRoundBar:

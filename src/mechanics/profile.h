@@ -37,13 +37,15 @@ class Profile {
   const std::vector<Shape>& shapes() const { return shapes_; }
   bool symmetric() const { return symmetric_; }  // about its centroid's width axis
   double area_mm2() const { return area_mm2_; }
-  double top_mm() const { return top_mm_; }        // largest y
-  double bottom_mm() const { return bottom_mm_; }  // smallest y, negative
+  double second_mm4() const { return second_mm4_; }  // about the centroid
+  double top_mm() const { return top_mm_; }          // largest y
+  double bottom_mm() const { return bottom_mm_; }    // smallest y, negative
 
  private:
   std::vector<Shape> shapes_;
   bool symmetric_ = true;
   double area_mm2_;
+  double second_mm4_;
   double top_mm_;
   double bottom_mm_;
 };
