@@ -24,15 +24,14 @@ bool positive(double value) { return std::isfinite(value) && value > 0; }
 
 Result<base::Done> checked(const RollMachine& machine) {
   if (positive(machine.bottom_spacing_mm) && positive(machine.bottom_diameter_mm) &&
-      positive(machine.top_diameter_mm) &&
-      machine.bottom_spacing_mm > machine.bottom_diameter_mm) {
+      positive(machine.top_diameter_mm) && machine.bottom_spacing_mm > machine.bottom_diameter_mm) {
     return base::Done{};
   }
-  return Failure{"roll.machine", "",
-                 fmt::format("rolls {} and {} mm at spacing {} mm cannot stand beside each other",
-                             machine.bottom_diameter_mm, machine.top_diameter_mm,
-                             machine.bottom_spacing_mm),
-                 "give positive diameters and a spacing wider than one bottom roll"};
+  return Failure{
+      "roll.machine", "",
+      fmt::format("rolls {} and {} mm at spacing {} mm cannot stand beside each other",
+                  machine.bottom_diameter_mm, machine.top_diameter_mm, machine.bottom_spacing_mm),
+      "give positive diameters and a spacing wider than one bottom roll"};
 }
 
 Result<base::Done> checked(const RollBar& bar) {
@@ -161,8 +160,8 @@ struct Contact {
 // Residuals of the two conditions on the lever arms: the bottom rolls stand 2a apart, and the top
 // roll stands on the line midway between them.
 std::optional<std::array<double, 2>> contact_residual(const RollMachine& machine, double depth_mm,
-                                                      const LoadingPath& in,
-                                                      const LoadingPath& out, Contact& contact) {
+                                                      const LoadingPath& in, const LoadingPath& out,
+                                                      Contact& contact) {
   const auto entry = side_shape(in, contact.entry_arm_mm);
   const auto exit = side_shape(out, contact.exit_arm_mm);
   if (!entry || !exit) return std::nullopt;
@@ -247,8 +246,7 @@ Result<RollPass> pass_at_curvature(const RollMachine& machine, const RollBar& ba
   pass.position_mm = contact->position_mm;
   // Rounding leaves a trace of curvature in a bar that stayed elastic.
   const bool straight = kept_per_mm <= 1e-9 * kappa_per_mm;
-  pass.released_clr_mm =
-      straight ? std::numeric_limits<double>::infinity() : 1 / kept_per_mm;
+  pass.released_clr_mm = straight ? std::numeric_limits<double>::infinity() : 1 / kept_per_mm;
   pass.released_band = {pass.released_clr_mm / (1 + kRolledRadiusBandRatio), pass.released_clr_mm,
                         pass.released_clr_mm * (1 + kRolledRadiusBandRatio),
                         "analytic three-roll models and finite elements differ by about 15 % in "
@@ -318,8 +316,8 @@ Result<RollDeflection> roll_deflection(const RollMachine& machine, const RollBar
   const double half_mm = machine.bottom_spacing_mm / 2;
   return RollDeflection{
       first_order_offset_mm(entry_path(bar, kappa0_per_mm, kappa_per_mm), half_mm),
-      first_order_offset_mm(
-          exit_path(kappa_per_mm - moment_nmm / bar.stiffness_nmm2, kappa_per_mm), half_mm)};
+      first_order_offset_mm(exit_path(kappa_per_mm - moment_nmm / bar.stiffness_nmm2, kappa_per_mm),
+                            half_mm)};
 }
 
 Result<RollPass> roll_to_radius(const RollMachine& machine, const RollBar& bar,
@@ -348,8 +346,17 @@ Result<RollPass> roll_at_position(const RollMachine& machine, const RollBar& bar
                    fmt::format("top roll position {} mm is not past touching", position_mm),
                    "give the travel from just touching a straight bar"};
   }
-  double low_per_mm = kappa0_per_mm;
+  // A hair of bending, so that the moment is never zero.
+  double low_per_mm = kappa0_per_mm + 1e-9 * (tightest_per_mm - kappa0_per_mm);
   double high_per_mm = tightest_per_mm;
+  const auto touching = pass_at_curvature(machine, bar, low_per_mm, kappa0_per_mm);
+  if (!touching.ok()) return touching;
+  if (touching->position_mm > position_mm) {
+    return Failure{"roll.position", "",
+                   fmt::format("the bent bar is first touched at {:.2f} mm, not at {:.2f} mm",
+                               touching->position_mm, position_mm),
+                   "go further in than the pass before"};
+  }
   for (int step = 0; step < kBisections / 2; ++step) {
     const double middle_per_mm = (low_per_mm + high_per_mm) / 2;
     const auto pass = pass_at_curvature(machine, bar, middle_per_mm, kappa0_per_mm);
@@ -358,7 +365,7 @@ Result<RollPass> roll_at_position(const RollMachine& machine, const RollBar& bar
     (too_far ? high_per_mm : low_per_mm) = middle_per_mm;
   }
   auto pass = pass_at_curvature(machine, bar, low_per_mm, kappa0_per_mm);
-  if (pass.ok() && std::abs(pass->position_mm - position_mm) > 1e-3) {
+  if (pass.ok() && !(std::abs(pass->position_mm - position_mm) < 1e-3)) {
     return Failure{"roll.no_solution", "",
                    fmt::format("no bent shape fits the top roll at {:.2f} mm", position_mm),
                    "a smaller travel; the bar meets the rolls elsewhere"};
@@ -372,19 +379,14 @@ Result<std::vector<RollPass>> plan_passes(const RollMachine& machine, const Roll
     return Failure{"roll.passes", "", fmt::format("{} passes is not a plan", num_passes),
                    "1 to 50 passes"};
   }
-  BIGHT_TRY(const RollPass whole, roll_to_radius(machine, bar, released_clr_mm, std::nullopt));
   std::vector<RollPass> passes;
   std::optional<double> incoming_mm;
-  for (int index = 1; index < num_passes; ++index) {
-    const double position_mm = whole.position_mm * index / num_passes;
-    BIGHT_TRY(RollPass pass, roll_at_position(machine, bar, position_mm, incoming_mm));
-    if (std::isfinite(pass.released_clr_mm)) incoming_mm = pass.released_clr_mm;
+  for (int index = 1; index <= num_passes; ++index) {
+    const double step_released_mm = released_clr_mm * num_passes / index;
+    BIGHT_TRY(RollPass pass, roll_to_radius(machine, bar, step_released_mm, incoming_mm));
+    incoming_mm = pass.released_clr_mm;
     passes.push_back(std::move(pass));
   }
-  // Incoming curvature raises the travel a little; intermediate passes stay below the target
-  // because they stand short of what straight stock needs.
-  BIGHT_TRY(RollPass last, roll_to_radius(machine, bar, released_clr_mm, incoming_mm));
-  passes.push_back(std::move(last));
   return passes;
 }
 

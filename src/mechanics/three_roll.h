@@ -14,6 +14,8 @@
 #include "base/angle.h"
 #include "base/result.h"
 #include "mechanics/spread.h"
+#include "stock/flow_curve.h"
+#include "stock/section.h"
 
 namespace bight::mechanics {
 
@@ -27,26 +29,30 @@ struct RollMachine {
 // The bar as the rolls feel it. moment_nmm(kappa_per_mm) is the virgin loading law of the section:
 // odd, rising, never steeper than stiffness_nmm2 (E I), through the origin.
 struct RollBar {
-  double depth_mm = 0.0;          // h, outside size in the plane of bending
-  double stiffness_nmm2 = 0.0;    // E I
+  double depth_mm = 0.0;        // h, outside size in the plane of bending
+  double stiffness_nmm2 = 0.0;  // E I
   std::function<double(double)> moment_nmm;
 };
 
+// The bar made of a section (bent in the plane of its height) and a flow curve. Plane sections,
+// section kept: gentle curvature only.
+RollBar roll_bar(const stock::Section& section, const stock::FlowCurve& curve);
+
 // One pass at one position of the top roll. Radii are to the centreline of the section.
 struct RollPass {
-  double position_mm = 0.0;       // u, travel of the top roll from just touching a straight bar
-  double loaded_clr_mm = 0.0;     // under the top roll
-  double released_clr_mm = 0.0;   // after the rolls; infinity when the bar stays elastic
-  LengthSpread released_band;     // released_clr_mm with the published disagreement of such models
-  double moment_nmm = 0.0;        // greatest, at the top roll
-  double entry_force_n = 0.0;     // normal to the bar at the entry-side bottom roll
+  double position_mm = 0.0;      // u, travel of the top roll from just touching a straight bar
+  double loaded_clr_mm = 0.0;    // under the top roll
+  double released_clr_mm = 0.0;  // after the rolls; infinity when the bar stays elastic
+  LengthSpread released_band;    // released_clr_mm with the published disagreement of such models
+  double moment_nmm = 0.0;       // greatest, at the top roll
+  double entry_force_n = 0.0;    // normal to the bar at the entry-side bottom roll
   double exit_force_n = 0.0;
   double top_force_n = 0.0;
-  double entry_arm_mm = 0.0;      // lever arm of entry_force_n about the top contact
+  double entry_arm_mm = 0.0;  // lever arm of entry_force_n about the top contact
   double exit_arm_mm = 0.0;
-  base::Angle entry_slope;        // of the bar at the bottom contact against the top contact
+  base::Angle entry_slope;  // of the bar at the bottom contact against the top contact
   base::Angle exit_slope;
-  double flat_mm = 0.0;           // straight left at each end unless pre-bent, about half spacing
+  double flat_mm = 0.0;  // straight left at each end unless pre-bent, about half spacing
 };
 
 // Offset of the bottom contacts from the tangent at the top contact, to first order in the slope,
@@ -86,13 +92,13 @@ base::Result<RollPass> roll_to_radius(const RollMachine& machine, const RollBar&
                                       std::optional<double> incoming_clr_mm);
 
 // What a pass at a position leaves. A position within the elastic range leaves the incoming
-// radius. Failure codes as roll_to_radius, and roll.position (negative or not finite).
+// radius. Failure codes as roll_to_radius, and roll.position (not past touching the bar).
 base::Result<RollPass> roll_at_position(const RollMachine& machine, const RollBar& bar,
-                                        double position_mm,
-                                        std::optional<double> incoming_clr_mm);
+                                        double position_mm, std::optional<double> incoming_clr_mm);
 
-// Passes in equal steps of the top roll from straight stock to a released radius; only the first
-// may be wasted on springback. The number of passes is the setter's choice: no published rule.
+// Passes in equal steps of released curvature from straight stock to a released radius. The number
+// of passes is the setter's choice: no published rule was found. A pass repeated at an unchanged
+// position does nothing in this model: the bar that comes back bent no longer touches the top roll.
 // Failure codes as roll_to_radius, and roll.passes (not 1..50).
 base::Result<std::vector<RollPass>> plan_passes(const RollMachine& machine, const RollBar& bar,
                                                 double released_clr_mm, int num_passes);
