@@ -12,14 +12,15 @@ namespace bight::mechanics {
 
 // One smooth shape of a section, symmetrical about the plane of bending.
 //   kStrip: y from low to high, dA = weight dy                       (weight: width)
-//   kArc:   y = centre + radius sin(a), dA = weight da               (weight: both sides' thickness)
-//   kDisc:  y = centre + radius sin(a), dA = weight cos(a)^2 da      (weight: 2 radius^2, signed)
+//   kArc:   y = centre + radius sin(a), dA = weight da               (weight: both sides'
+//   thickness) kDisc:  y = centre + radius sin(a), dA = weight cos(a)^2 da      (weight: 2
+//   radius^2, signed)
 struct Shape {
   enum class Kind { kStrip, kArc, kDisc };
   Kind kind;
   double centre_mm;
   double radius_mm;
-  double low;   // mm for a strip, rad for the others
+  double low;  // mm for a strip, rad for the others
   double high;
   double weight;
 };
