@@ -2,7 +2,7 @@
 add_library(bight_flags INTERFACE)
 target_compile_options(bight_flags INTERFACE
   -ffp-contract=off -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion
-  -Wold-style-cast -Werror)
+  -Wold-style-cast -Wno-missing-field-initializers -Werror)
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
   # GCC 12 reports false positives of these two deep inside inlined Eigen and libstdc++ code.
   target_compile_options(bight_flags INTERFACE -Wuseless-cast -Wno-maybe-uninitialized -Wno-restrict)
@@ -57,4 +57,11 @@ function(bight_embed target symbol)
     DEPENDS ${ARGN} ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
     VERBATIM COMMENT "Embedding ${symbol}")
   target_sources(${target} PRIVATE ${out})
+endfunction()
+
+# bight_fuzz(<name> <room>): fuzz/<name>_fuzz.cpp becomes the libFuzzer program <name>_fuzz.
+function(bight_fuzz name room)
+  add_executable(${name}_fuzz ${CMAKE_CURRENT_SOURCE_DIR}/${name}_fuzz.cpp)
+  target_link_libraries(${name}_fuzz PRIVATE bight_${room} bight_flags)
+  target_link_options(${name}_fuzz PRIVATE -fsanitize=fuzzer)
 endfunction()

@@ -8,6 +8,6 @@ namespace bight::base {
 }  // namespace bight::base
 
 // Always on. Ends the program with file and line: only ever a bug of ours.
-#define BIGHT_CHECK(expression) \
+#define BIGHT_CHECK(expression)        \
   ((expression) ? static_cast<void>(0) \
                 : ::bight::base::check_failed(#expression, __FILE__, __LINE__))

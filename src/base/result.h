@@ -63,8 +63,8 @@ using Status = Result<Done>;
 // Evaluates a Result; on failure returns it from the enclosing function, else names the value.
 #define BIGHT_TRY_CONCAT_(a, b) a##b
 #define BIGHT_TRY_NAME_(a, b) BIGHT_TRY_CONCAT_(a, b)
-#define BIGHT_TRY(declaration, expression)                                   \
-  auto BIGHT_TRY_NAME_(bight_result_, __LINE__) = (expression);              \
-  if (!BIGHT_TRY_NAME_(bight_result_, __LINE__).ok())                        \
-    return std::move(BIGHT_TRY_NAME_(bight_result_, __LINE__)).failure();    \
+#define BIGHT_TRY(declaration, expression)                                \
+  auto BIGHT_TRY_NAME_(bight_result_, __LINE__) = (expression);           \
+  if (!BIGHT_TRY_NAME_(bight_result_, __LINE__).ok())                     \
+    return std::move(BIGHT_TRY_NAME_(bight_result_, __LINE__)).failure(); \
   declaration = std::move(BIGHT_TRY_NAME_(bight_result_, __LINE__)).value()

@@ -11,7 +11,7 @@ namespace bight::stock {
 
 // True stress = strength * (true plastic strain)^exponent, MPa.
 struct Hollomon {
-  double strength_mpa = 0.0;   // K
+  double strength_mpa = 0.0;    // K
   double exponent_ratio = 0.0;  // n
   Provenance provenance = Provenance::kUnconfirmed;
   std::string source;
@@ -28,15 +28,15 @@ struct Material {
   double density_kg_per_m3 = 0.0;
   Sourced youngs_mpa;
   double poisson_ratio = 0.3;
-  std::optional<Sourced> yield_min_mpa;       // specified minimum Rp0.2
-  std::optional<Sourced> tensile_min_mpa;     // specified minimum Rm
+  std::optional<Sourced> yield_min_mpa;         // specified minimum Rp0.2
+  std::optional<Sourced> tensile_min_mpa;       // specified minimum Rm
   std::optional<Sourced> elongation_min_ratio;  // specified minimum A, 0.25 = 25 %
-  Sourced yield_mpa;                          // best known Rp0.2: certificate > typical > minimum
-  Sourced tensile_mpa;                        // best known Rm
-  std::optional<Sourced> elongation_ratio;    // best known A
-  std::optional<Hollomon> hollomon;           // only a pair consistent with tensile_mpa
+  Sourced yield_mpa;                            // best known Rp0.2: certificate > typical > minimum
+  Sourced tensile_mpa;                          // best known Rm
+  std::optional<Sourced> elongation_ratio;      // best known A
+  std::optional<Hollomon> hollomon;             // only a pair consistent with tensile_mpa
   std::optional<std::string> hollomon_rejected;  // why a published pair was refused
-  std::string heat;                           // heat number when certified
+  std::string heat;                              // heat number when certified
 
   friend bool operator==(const Material&, const Material&) = default;
 };

@@ -1,8 +1,8 @@
 #include "stock/provenance.h"
 
-#include <set>
-
 #include <gtest/gtest.h>
+
+#include <set>
 
 namespace bight::stock {
 namespace {

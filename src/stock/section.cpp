@@ -1,9 +1,9 @@
 #include "stock/section.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <numbers>
-
-#include <fmt/format.h>
 
 namespace bight::stock {
 
@@ -21,9 +21,7 @@ Moments operator-(const Moments& a, const Moments& b) {
   return {a.area_mm2 - b.area_mm2, a.second_mm4 - b.second_mm4, a.plastic_mm3 - b.plastic_mm3};
 }
 
-Moments disc(double d) {
-  return {pi * d * d / 4.0, pi * std::pow(d, 4) / 64.0, d * d * d / 6.0};
-}
+Moments disc(double d) { return {pi * d * d / 4.0, pi * std::pow(d, 4) / 64.0, d * d * d / 6.0}; }
 
 // Rectangle h x b with four corner fillets of radius r: the rectangle less, at each corner, the
 // square r x r, plus the quarter disc.
@@ -36,7 +34,8 @@ Moments rounded_rectangle(double h, double b, double r) {
   const double quarter_area = pi * r * r / 4.0;
   const double quarter_offset = 4.0 * r / (3.0 * pi);
   const double quarter_centre = h / 2.0 - r + quarter_offset;
-  const double quarter_own = pi * std::pow(r, 4) / 16.0 - quarter_area * quarter_offset * quarter_offset;
+  const double quarter_own =
+      pi * std::pow(r, 4) / 16.0 - quarter_area * quarter_offset * quarter_offset;
   const double quarter_second = quarter_own + quarter_area * quarter_centre * quarter_centre;
   m.area_mm2 += 4.0 * (quarter_area - square_area);
   m.second_mm4 += 4.0 * (quarter_second - square_second);

@@ -26,16 +26,16 @@ class Section {
   static base::Result<Section> rect_bar(double height_mm, double width_mm);
 
   SectionKind kind() const { return kind_; }
-  bool round() const {
-    return kind_ == SectionKind::kRoundTube || kind_ == SectionKind::kRoundBar;
-  }
+  bool round() const { return kind_ == SectionKind::kRoundTube || kind_ == SectionKind::kRoundBar; }
   bool hollow() const {
     return kind_ == SectionKind::kRoundTube || kind_ == SectionKind::kRectTube;
   }
 
-  double height_mm() const { return height_mm_; }  // outside size in the plane of bending; OD if round
-  double width_mm() const { return width_mm_; }    // outside size across it; OD if round
-  double wall_mm() const { return wall_mm_; }      // half the smaller size for a solid
+  double height_mm() const {
+    return height_mm_;
+  }  // outside size in the plane of bending; OD if round
+  double width_mm() const { return width_mm_; }  // outside size across it; OD if round
+  double wall_mm() const { return wall_mm_; }    // half the smaller size for a solid
   double corner_radius_mm() const { return corner_radius_mm_; }  // outer; 0 for round sections
 
   double area_mm2() const;

@@ -1,10 +1,10 @@
 #include "stock/section.h"
 
+#include <gtest/gtest.h>
+
 #include <cmath>
 #include <limits>
 #include <numbers>
-
-#include <gtest/gtest.h>
 
 namespace bight::stock {
 namespace {

@@ -1,0 +1,100 @@
+// The plan: how one part is made with what the workshop owns.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/angle.h"
+#include "part/finding.h"
+#include "part/part.h"
+#include "workshop/shop.h"
+
+namespace bight::planning {
+
+enum class End { kA, kB };
+
+// A number with the interval it lies in, low <= likely <= high.
+struct AngleBand {
+  base::Angle low, likely, high;
+};
+struct LengthBand {
+  double low_mm = 0.0, likely_mm = 0.0, high_mm = 0.0;
+};
+
+// Springback of one die set with this tube: lost angle = constant + proportional * set angle.
+struct SpringbackLaw {
+  base::Angle constant;             // a
+  double proportional_ratio = 0.0;  // b
+  std::string basis;                // what it rests on, in words
+  bool proven = false;              // two or more trial bends at different angles
+};
+
+// Where the bend lies seen from its mark.
+enum class MarkSide { kTowardsB, kTowardsA };
+
+// One bend as it is made, in the order of working.
+struct Step {
+  std::size_t bend = 0;  // 1-based, counted from end A of the part
+  std::string die;
+  double mark_mm = 0.0;         // from end A of the blank to where the die's tangent point goes
+  double mark_from_b_mm = 0.0;  // the same mark from end B
+  MarkSide side = MarkSide::kTowardsB;
+  std::optional<double> die_mark_mm;  // from end A to the die's own reference mark, once proven
+  double straight_mm = 0.0;           // straight ahead of the bend that the clamp takes
+  base::Angle rotation;  // from the plane of the bend made before, by this bender's sign
+  base::Angle wheel;     // absolute reading on the degree wheel
+  base::Angle angle;     // wanted, finished
+  AngleBand set_angle;   // keyed in
+  double arc_mm = 0.0;   // blank used by the bend
+  double radius_after_release_mm = 0.0;
+  double torque_nmm = 0.0;  // likely, at the die
+  std::optional<double> speed_max_rpm;
+};
+
+struct Blank {
+  LengthBand cut;
+  double grip_front_mm = 0.0;  // added at the end that is clamped first
+  double grip_back_mm = 0.0;   // added behind the last bend
+  double trim_front_mm = 0.0;  // spare of the drawing, cut off with the grip
+  double trim_back_mm = 0.0;
+  End front = End::kA;
+  bool proven = false;  // the stretch was measured on a bend of this tube and die
+  std::string basis;
+};
+
+// Where the weld seam goes: clock position seen along the tube from end A with the outside of
+// bend 1 at 12 o'clock.
+struct Seam {
+  base::Angle clock;        // clockwise from 12 o'clock
+  base::Angle off_neutral;  // furthest any bend's seam lies from its neutral side
+  std::string text;         // "7:30"
+};
+
+// Something a tape can reach on the finished part.
+struct CheckDimension {
+  std::string label;
+  double value_mm = 0.0;
+};
+
+struct UsedDie {
+  workshop::DieSet die;
+  SpringbackLaw law;
+  double radius_after_release_mm = 0.0;
+};
+
+struct Plan {
+  part::Part part;                 // as drawn
+  geometry::BendTable bent_table;  // with the radii the part will really have
+  std::optional<workshop::Bender> bender;
+  std::vector<UsedDie> dies;  // in order of first use
+  End from = End::kA;
+  std::vector<Step> steps;  // empty when no die could be found
+  Blank blank;
+  std::optional<Seam> seam;
+  std::vector<CheckDimension> checks;
+  double mass_kg = 0.0;  // of the blank
+  std::vector<part::Finding> findings;
+};
+
+}  // namespace bight::planning
