@@ -1,5 +1,6 @@
 #include "mechanics/flattening.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
@@ -8,13 +9,16 @@
 namespace bight::mechanics {
 namespace {
 
-// Points over a quarter of the ring (midpoint rule on a smooth periodic function) and through the
-// wall (Gauss-Legendre): with 16 x 4 the collapse curvature moves by less than 1e-3 on refinement.
-constexpr int kRingPoints = 16;
-constexpr std::array<double, 4> kWallAt{-0.8611363115940526, -0.3399810435848563,
-                                        0.3399810435848563, 0.8611363115940526};
-constexpr std::array<double, 4> kWallWeight{0.3478548451374538, 0.6521451548625461,
-                                            0.6521451548625461, 0.3478548451374538};
+// Points over a quarter of the ring (midpoint rule) and through the wall (Gauss-Legendre). Against
+// 64 x 64 points, for a Swift steel 30 x 3 at 6 D and 10 D: flattening within 0.5 %, moment within
+// 2e-4, collapse curvature within 0.25 %; the kink at yield limits it.
+constexpr int kRingPoints = 24;
+constexpr std::array<double, 6> kWallAt{-0.9324695142031521, -0.6612093864662645,
+                                        -0.2386191860831969, 0.2386191860831969,
+                                        0.6612093864662645,  0.9324695142031521};
+constexpr std::array<double, 6> kWallWeight{0.1713244923791704, 0.3607615730481386,
+                                            0.4679139345726910, 0.4679139345726910,
+                                            0.3607615730481386, 0.1713244923791704};
 constexpr double kAmplitudeMin = 1e-5;
 constexpr double kAmplitudeMax = 0.45;
 constexpr double kAmplitudeStep = 1.5;
@@ -255,24 +259,29 @@ std::optional<FlatteningState> flattening_state(const FlatteningTube& tube,
                          section_forces(tube, curve, mode, curvature_per_mm, zeta).moment_nmm};
 }
 
+bool collapses_at(const FlatteningTube& tube, const stock::FlowCurve& curve, FlatteningMode mode,
+                  double curvature_per_mm) {
+  // Central difference of the moment over a thousandth of the curvature.
+  constexpr double kProbeRatio = 5e-4;
+  const auto before = flattening_state(tube, curve, mode, curvature_per_mm * (1 - kProbeRatio));
+  if (!before) return true;
+  const auto after = flattening_state(tube, curve, mode, curvature_per_mm * (1 + kProbeRatio));
+  return !after || after->moment_nmm < before->moment_nmm;
+}
+
 double collapse_curvature_per_mm(const FlatteningTube& tube, const stock::FlowCurve& curve,
                                  FlatteningMode mode) {
-  constexpr double kProbeRatio = 1e-3;
-  const auto collapsed = [&](double curvature_per_mm) {
-    const auto here = flattening_state(tube, curve, mode, curvature_per_mm);
-    if (!here) return true;
-    const auto further = flattening_state(tube, curve, mode, curvature_per_mm * (1 + kProbeRatio));
-    return !further || further->moment_nmm < here->moment_nmm;
-  };
-  // From half the first-yield curvature up: below it only a very thin tube can collapse.
   double high_per_mm = 2 / tube.od_mm;
-  if (!collapsed(high_per_mm)) return std::numeric_limits<double>::infinity();
+  if (!collapses_at(tube, curve, mode, high_per_mm)) {
+    return std::numeric_limits<double>::infinity();
+  }
+  // A quarter of first yield, or of the elastic collapse of a very thin tube: safe from below.
   const double radius_mm = tube.mean_radius_mm();
   double low_per_mm = 0.25 * std::min(curve.yield_mpa() / curve.youngs_mpa() / radius_mm,
                                       tube.wall_mm / (radius_mm * radius_mm));
   while (high_per_mm > low_per_mm * (1 + 1e-4)) {
     const double middle_per_mm = std::sqrt(low_per_mm * high_per_mm);
-    (collapsed(middle_per_mm) ? high_per_mm : low_per_mm) = middle_per_mm;
+    (collapses_at(tube, curve, mode, middle_per_mm) ? high_per_mm : low_per_mm) = middle_per_mm;
   }
   return high_per_mm;
 }

@@ -37,9 +37,13 @@ std::optional<FlatteningState> flattening_state(const FlatteningTube& tube,
                                                 const stock::FlowCurve& curve, FlatteningMode mode,
                                                 double curvature_per_mm);
 
-// Smallest curvature at which the moment stops rising: beyond it the bend localises and the section
-// collapses. Found by bisection to 1e-4 of itself; the moment is taken to have one maximum.
-// Infinity when nothing collapses before the tightest possible bend, radius D/2.
+// Whether the moment no longer rises at a curvature, or no equilibrium exists: beyond its greatest
+// moment the bend localises and the section collapses. The moment is taken to have one maximum.
+bool collapses_at(const FlatteningTube& tube, const stock::FlowCurve& curve, FlatteningMode mode,
+                  double curvature_per_mm);
+
+// Smallest curvature at which the section collapses, by bisection to 1e-4 of itself. Infinity when
+// nothing collapses before the tightest possible bend, radius D/2.
 double collapse_curvature_per_mm(const FlatteningTube& tube, const stock::FlowCurve& curve,
                                  FlatteningMode mode);
 
