@@ -165,52 +165,42 @@ base::Result<FlowCurve> FlowCurve::tabulated(double youngs_mpa, std::vector<Flow
   return FlowCurve(youngs_mpa, yield_mpa, Table{std::move(points)});
 }
 
-double FlowCurve::flow_mpa(double p) const {
+FlowCurve::Point FlowCurve::point(double p) const {
   p = std::max(p, 0.0);
   return std::visit(
-      Overload{[&](const Perfect&) { return yield_mpa_; },
+      Overload{[&](const Perfect&) {
+                 return Point{yield_mpa_, 0.0};
+               },
                [&](const Bilinear& law) {
-                 return yield_mpa_ + p * law.tangent_mpa / (1.0 - law.tangent_mpa / youngs_mpa_);
+                 const double slope = law.tangent_mpa / (1.0 - law.tangent_mpa / youngs_mpa_);
+                 return Point{yield_mpa_ + p * slope, slope};
                },
                [&](const HollomonLaw& law) {
-                 return law.strength_mpa *
-                        std::pow(hollomon_total(law, youngs_mpa_, p), law.exponent_ratio);
+                 // ds/de = n s/e; p = e - s/E, so ds/dp = (ds/de) / (1 - (ds/de)/E).
+                 const double e = hollomon_total(law, youngs_mpa_, p);
+                 const double s = law.strength_mpa * std::pow(e, law.exponent_ratio);
+                 const double slope = law.exponent_ratio * s / e;
+                 return Point{s, slope / (1.0 - slope / youngs_mpa_)};
                },
                [&](const Swift& law) {
-                 return law.strength_mpa * std::pow(law.prestrain_ratio + p, law.exponent_ratio);
+                 const double base_ratio = law.prestrain_ratio + p;
+                 const double s = law.strength_mpa * std::pow(base_ratio, law.exponent_ratio);
+                 return Point{s, law.exponent_ratio * s / base_ratio};
                },
                [&](const Voce& law) {
-                 return law.saturation_mpa -
-                        (law.saturation_mpa - yield_mpa_) * std::exp(-law.rate_ratio * p);
+                 const double missing =
+                     (law.saturation_mpa - yield_mpa_) * std::exp(-law.rate_ratio * p);
+                 return Point{law.saturation_mpa - missing, law.rate_ratio * missing};
                },
-               [&](const Table& law) { return table_stress(law, p); }},
+               [&](const Table& law) {
+                 return Point{table_stress(law, p), table_slope(law, p)};
+               }},
       law_);
 }
 
-double FlowCurve::hardening_mpa(double p) const {
-  p = std::max(p, 0.0);
-  return std::visit(Overload{[&](const Perfect&) { return 0.0; },
-                             [&](const Bilinear& law) {
-                               return law.tangent_mpa / (1.0 - law.tangent_mpa / youngs_mpa_);
-                             },
-                             [&](const HollomonLaw& law) {
-                               // ds/de = n s/e; p = e - s/E, so ds/dp = (ds/de) / (1 - (ds/de)/E).
-                               const double e = hollomon_total(law, youngs_mpa_, p);
-                               const double slope = law.exponent_ratio * law.strength_mpa *
-                                                    std::pow(e, law.exponent_ratio - 1.0);
-                               return slope / (1.0 - slope / youngs_mpa_);
-                             },
-                             [&](const Swift& law) {
-                               return law.exponent_ratio * law.strength_mpa *
-                                      std::pow(law.prestrain_ratio + p, law.exponent_ratio - 1.0);
-                             },
-                             [&](const Voce& law) {
-                               return law.rate_ratio * (law.saturation_mpa - yield_mpa_) *
-                                      std::exp(-law.rate_ratio * p);
-                             },
-                             [&](const Table& law) { return table_slope(law, p); }},
-                    law_);
-}
+double FlowCurve::flow_mpa(double p) const { return point(p).stress_mpa; }
+
+double FlowCurve::hardening_mpa(double p) const { return point(p).hardening_mpa; }
 
 double FlowCurve::stress_mpa(double strain_ratio) const {
   const double e = std::abs(strain_ratio);
@@ -225,8 +215,9 @@ double FlowCurve::stress_mpa(double strain_ratio) const {
     // left of the root Newton's steps never pass it. A kink of a table only slows it down.
     double p = std::max(0.0, e - flow_mpa(e) / youngs_mpa_);
     for (int i = 0; i < 100; ++i) {
-      const double miss = p + flow_mpa(p) / youngs_mpa_ - e;
-      const double step = miss / (1.0 + hardening_mpa(p) / youngs_mpa_);
+      const Point now = point(p);
+      const double miss = p + now.stress_mpa / youngs_mpa_ - e;
+      const double step = miss / (1.0 + now.hardening_mpa / youngs_mpa_);
       p = std::max(0.0, p - step);
       if (std::abs(step) <= 1e-15) break;
     }

@@ -53,6 +53,11 @@ class FlowCurve {
   double flow_mpa(double plastic_strain_ratio) const;
   // Its slope there, ds/dp; the right-hand one at a kink.
   double hardening_mpa(double plastic_strain_ratio) const;
+  // Both at once, for the cost of one.
+  struct Point {
+    double stress_mpa, hardening_mpa;
+  };
+  Point point(double plastic_strain_ratio) const;
   // Stress at a true total strain of either sign; odd. Solved by Newton's method to 1e-12 of E.
   double stress_mpa(double strain_ratio) const;
   // True stress at 0.2 % plastic strain.
