@@ -26,7 +26,7 @@ base::Result<Difficulty> bend_difficulty(const DifficultyFacts& facts) {
   result.number_ratio =
       (2 * facts.grip_factor_ratio + 0.2 * result.wall_factor_ratio + facts.bend.deg() / 180.0) /
       result.d_of_bend_ratio;
-  result.simple = result.number_ratio <= kSimpleBendDifficultyRatio;
+  result.simple = result.number_ratio <= kSimpleBendDifficulty_ratio;
   return result;
 }
 

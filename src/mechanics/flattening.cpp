@@ -262,10 +262,10 @@ std::optional<FlatteningState> flattening_state(const FlatteningTube& tube,
 bool collapses_at(const FlatteningTube& tube, const stock::FlowCurve& curve, FlatteningMode mode,
                   double curvature_per_mm) {
   // Central difference of the moment over a thousandth of the curvature.
-  constexpr double kProbeRatio = 5e-4;
-  const auto before = flattening_state(tube, curve, mode, curvature_per_mm * (1 - kProbeRatio));
+  constexpr double kProbe_ratio = 5e-4;
+  const auto before = flattening_state(tube, curve, mode, curvature_per_mm * (1 - kProbe_ratio));
   if (!before) return true;
-  const auto after = flattening_state(tube, curve, mode, curvature_per_mm * (1 + kProbeRatio));
+  const auto after = flattening_state(tube, curve, mode, curvature_per_mm * (1 + kProbe_ratio));
   return !after || after->moment_nmm < before->moment_nmm;
 }
 

@@ -14,8 +14,8 @@ using base::Failure;
 using base::Result;
 
 // Thin-wall, small-strain theory: outside these it is stretched, and says so.
-constexpr double kThickWallFactorRatio = 8.0;
-constexpr double kTightBendRatio = 2.0;
+constexpr double kThickWallFactor_ratio = 8.0;
+constexpr double kTightBend_ratio = 2.0;
 
 bool positive(double value) { return std::isfinite(value) && value > 0; }
 
@@ -71,7 +71,7 @@ std::optional<double> flattened_ratio(const OvalityCase& bend, FlatteningMode mo
 }
 
 // Thick, nominal and thin delivered wall.
-constexpr std::array<double, 3> kWalls{1 + kWallToleranceRatio, 1.0, 1 - kWallToleranceRatio};
+constexpr std::array<double, 3> kWalls{1 + kWallTolerance_ratio, 1.0, 1 - kWallTolerance_ratio};
 
 struct Flattened {
   std::optional<double> thick, nominal, thin;
@@ -90,17 +90,17 @@ SectionFate fate_of(const Flattened& ratios) {
 
 std::string stretched(const OvalityCase& bend) {
   std::string reason;
-  if (bend.section.wall_factor_ratio() < kThickWallFactorRatio) {
+  if (bend.section.wall_factor_ratio() < kThickWallFactor_ratio) {
     reason += fmt::format("wall factor {:.1f} is below {:.0f}: thin-wall theory is stretched",
-                          bend.section.wall_factor_ratio(), kThickWallFactorRatio);
+                          bend.section.wall_factor_ratio(), kThickWallFactor_ratio);
   }
   const double d_of_bend_ratio = bend.clr_mm / bend.section.height_mm();
-  if (d_of_bend_ratio < kTightBendRatio) {
+  if (d_of_bend_ratio < kTightBend_ratio) {
     if (!reason.empty()) reason += "; ";
     reason += fmt::format(
         "a bend of {:.2f} D is tighter than {:.0f} D: small-strain theory is "
         "stretched",
-        d_of_bend_ratio, kTightBendRatio);
+        d_of_bend_ratio, kTightBend_ratio);
   }
   return reason;
 }

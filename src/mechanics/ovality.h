@@ -30,7 +30,7 @@ base::Result<BrazierLimit> brazier_limit(double mean_radius_mm, double wall_mm, 
 
 // Delivered walls lie within this of nominal. Source: EN 10305-1, wall ±10 % (mill handbook 2018,
 // p. 62, read).
-inline constexpr double kWallToleranceRatio = 0.10;
+inline constexpr double kWallTolerance_ratio = 0.10;
 
 // The bend asked about: a round tube and its centreline radius.
 struct OvalityCase {

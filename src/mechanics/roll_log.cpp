@@ -11,8 +11,8 @@ namespace {
 using base::Failure;
 using base::Result;
 
-constexpr double kStopShortMm = 0.5;
-constexpr double kScaleStepMm = 0.1;
+constexpr double kStopShort_mm = 0.5;
+constexpr double kScaleStep_mm = 0.1;
 
 Failure bad_log(std::string message) {
   return Failure{"roll.log", "", std::move(message),
@@ -53,11 +53,11 @@ Result<NextPass> next_pass(std::span<const LoggedPass> passes, double target_rad
   const double ahead_mm = (1 / target_radius_mm - 1 / last.radius_mm) / next.curvature_per_mm2;
   next.position_mm = last.position_mm + ahead_mm;
   next.far_ahead = std::abs(ahead_mm) > std::abs(travel_mm);
-  const double short_mm = std::min(kStopShortMm, std::abs(ahead_mm) / 2);
+  const double short_mm = std::min(kStopShort_mm, std::abs(ahead_mm) / 2);
   const double sign_ratio = ahead_mm > 0 ? 1.0 : -1.0;
   // Towards the last pass, whichever way the scale counts; the hair keeps 28.1 from becoming 28.0.
-  const double steps_ratio = (next.position_mm - sign_ratio * short_mm) / kScaleStepMm;
-  next.stop_mm = kScaleStepMm *
+  const double steps_ratio = (next.position_mm - sign_ratio * short_mm) / kScaleStep_mm;
+  next.stop_mm = kScaleStep_mm *
                  (sign_ratio > 0 ? std::floor(steps_ratio + 1e-9) : std::ceil(steps_ratio - 1e-9));
   return next;
 }

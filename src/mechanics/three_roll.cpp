@@ -18,7 +18,7 @@ using base::Result;
 constexpr int kShapeSteps = 600;
 constexpr int kBisections = 90;
 constexpr int kNewtonSteps = 60;
-constexpr double kContactToleranceRatio = 1e-10;  // of the roll spacing
+constexpr double kContactTolerance_ratio = 1e-10;  // of the roll spacing
 
 bool positive(double value) { return std::isfinite(value) && value > 0; }
 
@@ -185,7 +185,7 @@ std::optional<std::array<double, 2>> contact_residual(const RollMachine& machine
 std::optional<Contact> solve_contact(const RollMachine& machine, double depth_mm,
                                      const LoadingPath& in, const LoadingPath& out) {
   const double half_mm = machine.bottom_spacing_mm / 2;
-  const double tolerance_mm = kContactToleranceRatio * machine.bottom_spacing_mm;
+  const double tolerance_mm = kContactTolerance_ratio * machine.bottom_spacing_mm;
   Contact contact;
   contact.entry_arm_mm = contact.exit_arm_mm = half_mm;
   // A tight bar would stand on end over the full span: start where both sides exist.
@@ -247,8 +247,8 @@ Result<RollPass> pass_at_curvature(const RollMachine& machine, const RollBar& ba
   // Rounding leaves a trace of curvature in a bar that stayed elastic.
   const bool straight = kept_per_mm <= 1e-9 * kappa_per_mm;
   pass.released_clr_mm = straight ? std::numeric_limits<double>::infinity() : 1 / kept_per_mm;
-  pass.released_band = {pass.released_clr_mm / (1 + kRolledRadiusBandRatio), pass.released_clr_mm,
-                        pass.released_clr_mm * (1 + kRolledRadiusBandRatio),
+  pass.released_band = {pass.released_clr_mm / (1 + kRolledRadiusBand_ratio), pass.released_clr_mm,
+                        pass.released_clr_mm * (1 + kRolledRadiusBand_ratio),
                         "analytic three-roll models and finite elements differ by about 15 % in "
                         "radius until the machine has been calibrated by logged passes"};
   pass.entry_arm_mm = contact->entry_arm_mm;

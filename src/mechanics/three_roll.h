@@ -66,7 +66,7 @@ struct RollDeflection {
 // Published analytic three-roller models and the finite-element result differ by about this much
 // in released radius. Source: Int. J. Adv. Manuf. Technol. 2019,
 // doi 10.1007/s00170-019-04183-2 (abstract read).
-inline constexpr double kRolledRadiusBandRatio = 0.15;
+inline constexpr double kRolledRadiusBand_ratio = 0.15;
 
 // Radius under load that springs back to a released radius: 1/Rf = 1/Ri - M(1/Ri)/(E I).
 // Failure codes: roll.bar (law or stiffness unusable), roll.radius (not positive and finite).

@@ -10,10 +10,10 @@
 namespace bight::mechanics {
 namespace {
 
-constexpr double kNoseWallFactorRatio = 2.21;
-constexpr double kWiperEdgeRatio = 0.004;
-constexpr double kWiperEdgeLeastMm = 0.15;
-constexpr double kClampDiametersRatio = 2.0;
+constexpr double kNoseWallFactor_ratio = 2.21;
+constexpr double kWiperEdge_ratio = 0.004;
+constexpr double kWiperEdgeLeast_mm = 0.15;
+constexpr double kClampDiameters_ratio = 2.0;
 
 bool positive(double value) { return std::isfinite(value) && value > 0; }
 
@@ -33,7 +33,7 @@ base::Result<double> mandrel_nose_mm(double od_mm, double wall_mm) {
   if (!positive(od_mm) || !positive(wall_mm) || wall_mm >= od_mm / 2) {
     return bad_size(fmt::format("{} x {} mm is not a tube", od_mm, wall_mm));
   }
-  const double nose_mm = od_mm - kNoseWallFactorRatio * wall_mm;
+  const double nose_mm = od_mm - kNoseWallFactor_ratio * wall_mm;
   if (nose_mm <= 0) {
     return bad_size(fmt::format("{} x {} mm leaves no room for a mandrel", od_mm, wall_mm));
   }
@@ -67,7 +67,7 @@ base::Result<double> table_advance_mm(double od_mm) {
     long last_od_mm;
     double advance_mm;
   };
-  constexpr long kFirstOdMm = 6;
+  constexpr long kFirstOd_mm = 6;
   constexpr std::array<Row, 11> kRows{{{8, 0.75},
                                        {12, 2},
                                        {16, 2.5},
@@ -83,7 +83,7 @@ base::Result<double> table_advance_mm(double od_mm) {
   if (std::isfinite(od_mm) && od_mm < static_cast<double>(kRows.back().last_od_mm) + 1) {
     const long whole_mm = std::lround(od_mm);
     for (const Row& row : kRows) {
-      if (whole_mm >= kFirstOdMm && whole_mm <= row.last_od_mm) return row.advance_mm;
+      if (whole_mm >= kFirstOd_mm && whole_mm <= row.last_od_mm) return row.advance_mm;
     }
   }
   return base::Failure{"tooling.advance_range", "",
@@ -93,12 +93,12 @@ base::Result<double> table_advance_mm(double od_mm) {
 
 base::Result<double> wiper_edge_mm(double od_mm) {
   BIGHT_TRY(const double checked_mm, checked_od(od_mm));
-  return std::max(kWiperEdgeRatio * checked_mm, kWiperEdgeLeastMm);
+  return std::max(kWiperEdge_ratio * checked_mm, kWiperEdgeLeast_mm);
 }
 
 base::Result<double> clamp_length_mm(double od_mm) {
   BIGHT_TRY(const double checked_mm, checked_od(od_mm));
-  return kClampDiametersRatio * checked_mm;
+  return kClampDiameters_ratio * checked_mm;
 }
 
 base::Result<double> pressure_die_length_mm(const BendSize& size, base::Angle longest_bend) {
@@ -112,7 +112,7 @@ base::Result<double> pressure_die_length_mm(const BendSize& size, base::Angle lo
         fmt::format("longest bend {:.3f}° is outside 0° to 360°", longest_bend.deg()),
         "give the change of direction of the longest bend"};
   }
-  return size.clr_mm * longest_bend.rad() + kGripFactorRatio * checked_mm;
+  return size.clr_mm * longest_bend.rad() + kGripFactor_ratio * checked_mm;
 }
 
 }  // namespace bight::mechanics
