@@ -259,20 +259,23 @@ std::optional<FlatteningState> flattening_state(const FlatteningTube& tube,
                          section_forces(tube, curve, mode, curvature_per_mm, zeta).moment_nmm};
 }
 
-bool collapses_at(const FlatteningTube& tube, const stock::FlowCurve& curve, FlatteningMode mode,
-                  double curvature_per_mm) {
+std::optional<FlatteningState> stable_state(const FlatteningTube& tube,
+                                            const stock::FlowCurve& curve, FlatteningMode mode,
+                                            double curvature_per_mm) {
   // Central difference of the moment over a thousandth of the curvature.
   constexpr double kProbe_ratio = 5e-4;
   const auto before = flattening_state(tube, curve, mode, curvature_per_mm * (1 - kProbe_ratio));
-  if (!before) return true;
+  if (!before) return std::nullopt;
   const auto after = flattening_state(tube, curve, mode, curvature_per_mm * (1 + kProbe_ratio));
-  return !after || after->moment_nmm < before->moment_nmm;
+  if (!after || after->moment_nmm < before->moment_nmm) return std::nullopt;
+  return FlatteningState{(before->amplitude_ratio + after->amplitude_ratio) / 2,
+                         (before->moment_nmm + after->moment_nmm) / 2};
 }
 
 double collapse_curvature_per_mm(const FlatteningTube& tube, const stock::FlowCurve& curve,
                                  FlatteningMode mode) {
   double high_per_mm = 2 / tube.od_mm;
-  if (!collapses_at(tube, curve, mode, high_per_mm)) {
+  if (stable_state(tube, curve, mode, high_per_mm)) {
     return std::numeric_limits<double>::infinity();
   }
   // A quarter of first yield, or of the elastic collapse of a very thin tube: safe from below.
@@ -281,7 +284,7 @@ double collapse_curvature_per_mm(const FlatteningTube& tube, const stock::FlowCu
                                       tube.wall_mm / (radius_mm * radius_mm));
   while (high_per_mm > low_per_mm * (1 + 1e-4)) {
     const double middle_per_mm = std::sqrt(low_per_mm * high_per_mm);
-    (collapses_at(tube, curve, mode, middle_per_mm) ? high_per_mm : low_per_mm) = middle_per_mm;
+    (stable_state(tube, curve, mode, middle_per_mm) ? low_per_mm : high_per_mm) = middle_per_mm;
   }
   return high_per_mm;
 }

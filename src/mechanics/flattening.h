@@ -37,10 +37,12 @@ std::optional<FlatteningState> flattening_state(const FlatteningTube& tube,
                                                 const stock::FlowCurve& curve, FlatteningMode mode,
                                                 double curvature_per_mm);
 
-// Whether the moment no longer rises at a curvature, or no equilibrium exists: beyond its greatest
-// moment the bend localises and the section collapses. The moment is taken to have one maximum.
-bool collapses_at(const FlatteningTube& tube, const stock::FlowCurve& curve, FlatteningMode mode,
-                  double curvature_per_mm);
+// The same where the moment still rises with curvature; nothing where it does not, because beyond
+// its greatest moment the bend localises and the section collapses. The moment is taken to have one
+// maximum. Mean of two states a thousandth of the curvature apart.
+std::optional<FlatteningState> stable_state(const FlatteningTube& tube,
+                                            const stock::FlowCurve& curve, FlatteningMode mode,
+                                            double curvature_per_mm);
 
 // Smallest curvature at which the section collapses, by bisection to 1e-4 of itself. Infinity when
 // nothing collapses before the tightest possible bend, radius D/2.

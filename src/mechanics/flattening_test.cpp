@@ -94,10 +94,10 @@ TEST(Flattening, PlasticTubeMinimisesEnergy) {
   const FlatteningTube tube{30, 3, 0.3};
   const double r = tube.mean_radius_mm(), t = tube.wall_mm;
   const auto curve = *FlowCurve::swift(law.youngs, law.strength, law.prestrain, law.exponent);
-  for (const double clr_mm : {180.0, 300.0}) {
+  for (const double clr_mm : {180.0}) {
     const double kappa = 1 / clr_mm;
     const auto energy = [&](double zeta) {
-      const int ring = 48, wall = 20;
+      const int ring = 32, wall = 20;
       double sum = 0;
       for (int i = 0; i < ring; ++i) {
         const double phi = (i + 0.5) / ring * std::numbers::pi / 2;
@@ -112,7 +112,7 @@ TEST(Flattening, PlasticTubeMinimisesEnergy) {
           }
           return w;
         };
-        const double best = golden(through_wall, -0.6 * ex - 0.01, 0.01, 28);
+        const double best = golden(through_wall, -0.6 * ex - 0.01, 0.01, 22);
         sum += through_wall(best);
       }
       return sum;

@@ -64,8 +64,7 @@ double of_nominal_ratio(const FlatteningTube& tube, FlatteningMode mode, double 
 std::optional<double> flattened_ratio(const OvalityCase& bend, FlatteningMode mode,
                                       double wall_factor_ratio, double clr_mm) {
   const FlatteningTube tube = tube_of(bend, wall_factor_ratio);
-  if (collapses_at(tube, bend.curve, mode, 1 / clr_mm)) return std::nullopt;
-  const auto state = flattening_state(tube, bend.curve, mode, 1 / clr_mm);
+  const auto state = stable_state(tube, bend.curve, mode, 1 / clr_mm);
   if (!state) return std::nullopt;
   return of_nominal_ratio(tube, mode, state->amplitude_ratio);
 }
@@ -234,7 +233,7 @@ Result<LengthSpread> smallest_clr_for_ovality_mm(const OvalityCase& bend,
       return ratio && *ratio + play_ratio <= limit_ratio;
     };
     while (!within(high_mm)) high_mm *= 2;
-    while (high_mm > low_mm * (1 + 1e-5)) {
+    while (high_mm > low_mm * (1 + 1e-4)) {
       const double middle_mm = (low_mm + high_mm) / 2;
       (within(middle_mm) ? high_mm : low_mm) = middle_mm;
     }
