@@ -1,8 +1,8 @@
 #include "planning/bent_shape.h"
 
-#include <random>
-
 #include <gtest/gtest.h>
+
+#include <random>
 
 #include "geometry/centreline.h"
 

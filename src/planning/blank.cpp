@@ -72,10 +72,9 @@ LaidOut lay_out_blank(const BlankRequest& request) {
     const double ahead_mm = bent.straight_mm(from_a ? 0 : n) + front.trim_mm;
     const double behind_mm = bent.straight_mm(from_a ? n : 0) + back.trim_mm;
     blank.grip_front_mm = std::max(0.0, request.die_of_bend[first]->clamp_mm - ahead_mm);
-    blank.grip_back_mm =
-        std::max(0.0, tail_needed_mm(*request.die_of_bend[last], request.bender, request.section,
-                                     out.arc_mm[last]) -
-                          behind_mm);
+    blank.grip_back_mm = std::max(0.0, tail_needed_mm(*request.die_of_bend[last], request.bender,
+                                                      request.section, out.arc_mm[last]) -
+                                           behind_mm);
   }
   const double allowance_mm =
       blank.grip_front_mm + blank.grip_back_mm + blank.trim_front_mm + blank.trim_back_mm;
@@ -91,8 +90,8 @@ LaidOut lay_out_blank(const BlankRequest& request) {
         "longer until a test bend proves it";
   }
 
-  double at_mm = from_a ? blank.grip_front_mm + blank.trim_front_mm
-                        : blank.grip_back_mm + blank.trim_back_mm;
+  double at_mm =
+      from_a ? blank.grip_front_mm + blank.trim_front_mm : blank.grip_back_mm + blank.trim_back_mm;
   for (std::size_t i = 0; i < n; ++i) {
     at_mm += bent.straight_mm(i);
     out.start_mm.push_back(at_mm);

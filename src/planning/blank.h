@@ -14,17 +14,17 @@ struct BlankRequest {
   const stock::Section& section;
   const part::PartEnd& end_a;
   const part::PartEnd& end_b;
-  std::vector<const workshop::DieSet*> die_of_bend;        // beside bent.rows()
-  std::vector<const KnownSpringback*> known_of_bend;       // beside bent.rows()
+  std::vector<const workshop::DieSet*> die_of_bend;   // beside bent.rows()
+  std::vector<const KnownSpringback*> known_of_bend;  // beside bent.rows()
   const workshop::Bender& bender;
   End from = End::kA;
 };
 
 struct LaidOut {
   Blank blank;
-  std::vector<double> arc_mm;         // blank used by each bend, from end A
-  std::vector<double> start_mm;       // tangent point nearer end A, from end A of the blank
-  std::vector<double> finish_mm;      // tangent point nearer end B, from end A of the blank
+  std::vector<double> arc_mm;     // blank used by each bend, from end A
+  std::vector<double> start_mm;   // tangent point nearer end A, from end A of the blank
+  std::vector<double> finish_mm;  // tangent point nearer end B, from end A of the blank
 };
 
 // Cut length with its bracket, allowances, and tangent points along the blank.

@@ -1,10 +1,10 @@
 #include "planning/checks.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-
-#include <fmt/format.h>
 
 #include "geometry/centreline.h"
 #include "planning/words.h"
@@ -16,9 +16,8 @@ using base::Angle;
 double across_mm(Angle angle, double leg_mm) { return 2.0 * leg_mm * base::cos(angle / 2.0); }
 
 Angle angle_from_across(double leg_a_mm, double leg_b_mm, double across_mm) {
-  const double cosine =
-      (leg_a_mm * leg_a_mm + leg_b_mm * leg_b_mm - across_mm * across_mm) /
-      (2.0 * leg_a_mm * leg_b_mm);
+  const double cosine = (leg_a_mm * leg_a_mm + leg_b_mm * leg_b_mm - across_mm * across_mm) /
+                        (2.0 * leg_a_mm * leg_b_mm);
   return Angle::radians(std::numbers::pi - std::acos(std::clamp(cosine, -1.0, 1.0)));
 }
 
@@ -44,8 +43,7 @@ std::vector<CheckDimension> check_dimensions(const geometry::BendTable& bent,
   checks.push_back({"overall along X", box_mm.x()});
   checks.push_back({"overall along Y", box_mm.y()});
   checks.push_back({"overall along Z", box_mm.z()});
-  checks.push_back(
-      {"end A to end B, centre to centre", (line.end_mm() - line.start_mm()).norm()});
+  checks.push_back({"end A to end B, centre to centre", (line.end_mm() - line.start_mm()).norm()});
   const std::size_t n = bent.num_bends();
   const auto outside_mm = [&](std::size_t bend) {
     const geometry::BendRow& row = bent.rows()[bend];
@@ -66,9 +64,9 @@ std::vector<CheckDimension> check_dimensions(const geometry::BendTable& bent,
     const double leg_mm = round_leg_mm(outside_mm(i) + shorter_mm, style);
     // The mark must lie on straight tube to mean anything.
     if (leg_mm < outside_mm(i) || leg_mm <= 0.0) continue;
-    checks.push_back({fmt::format("bend {}: across, {} along each outside edge", i + 1,
-                                  say(leg_mm, style)),
-                      across_mm(angle, leg_mm)});
+    checks.push_back(
+        {fmt::format("bend {}: across, {} along each outside edge", i + 1, say(leg_mm, style)),
+         across_mm(angle, leg_mm)});
   }
   return checks;
 }

@@ -1,10 +1,10 @@
 #include "planning/known_springback.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cctype>
 #include <cmath>
-
-#include <fmt/format.h>
 
 #include "learning/stretch.h"
 #include "mechanics/springback.h"
@@ -48,15 +48,19 @@ double mean_factor(const std::vector<TrialBend>& trials, Angle constant, double 
   double sum_ratio = 0.0;
   int count = 0;
   for (const TrialBend& t : trials) {
-    const base::Result<double> factor = learning::springback_factor(
-        {t.set_angle, t.finished_angle}, constant, proportional_ratio);
+    const base::Result<double> factor =
+        learning::springback_factor({t.set_angle, t.finished_angle}, constant, proportional_ratio);
     if (factor.ok()) {
       sum_ratio += *factor;
       ++count;
     } else {
-      findings.push_back({Severity::kCaution, factor.failure().code, std::nullopt,
+      findings.push_back({Severity::kCaution,
+                          factor.failure().code,
+                          std::nullopt,
                           "a trial bend was left out: " + factor.failure().message,
-                          factor.failure().remedy, "the shop's trial bends", {}});
+                          factor.failure().remedy,
+                          "the shop's trial bends",
+                          {}});
     }
   }
   return count == 0 ? 1.0 : sum_ratio / count;
@@ -118,8 +122,13 @@ base::Status KnownSpringback::learn_line(const std::vector<TrialBend>& own,
   }
   if (own.size() >= 2) {
     const base::Failure& why = own_fit.failure();
-    findings_.push_back({Severity::kCaution, why.code, std::nullopt, why.message, why.remedy,
-                         "the shop's trial bends", {}});
+    findings_.push_back({Severity::kCaution,
+                         why.code,
+                         std::nullopt,
+                         why.message,
+                         why.remedy,
+                         "the shop's trial bends",
+                         {}});
   }
   const base::Result<SpringbackFit> other_fit = SpringbackFit::make(angles(others));
   if (other_fit.ok() && !own.empty()) {
@@ -138,9 +147,13 @@ base::Status KnownSpringback::learn_line(const std::vector<TrialBend>& own,
     law_ = {fit_->constant(), fit_->proportional_ratio(),
             fmt::format("line through {} trial bends of other heats", others.size()), false};
     findings_.push_back(
-        {Severity::kCaution, "springback.other-heat", std::nullopt,
+        {Severity::kCaution,
+         "springback.other-heat",
+         std::nullopt,
          "the trial bends were made in another heat; a new heat can spring back differently",
-         "bend one 90° in this heat and enter it", "common practice, no source", {}});
+         "bend one 90° in this heat and enter it",
+         "common practice, no source",
+         {}});
     return base::Done{};
   }
   BIGHT_TRY(const mechanics::SpringbackPrior first,
@@ -151,15 +164,17 @@ base::Status KnownSpringback::learn_line(const std::vector<TrialBend>& own,
             false};
     bounds_ = {{first.constant_low, first.proportional_low_ratio},
                {first.constant_high, first.proportional_high_ratio}};
-    findings_.push_back({Severity::kCaution, "springback.unproven", std::nullopt,
+    findings_.push_back({Severity::kCaution,
+                         "springback.unproven",
+                         std::nullopt,
                          "springback is not proven: bend a trial. The set angles rest on a "
                          "calculation that can be 40 % off",
-                         "bend two trials, at about 20° and 120°, and enter them", first.source,
+                         "bend two trials, at about 20° and 120°, and enter them",
+                         first.source,
                          {{"band_ratio", mechanics::kUncalibratedSpringback_ratio}}});
     return base::Done{};
   }
-  const double factor_ratio =
-      mean_factor(few, first.constant, first.proportional_ratio, findings_);
+  const double factor_ratio = mean_factor(few, first.constant, first.proportional_ratio, findings_);
   law_ = {first.constant * factor_ratio, first.proportional_ratio * factor_ratio,
           fmt::format("first value times {:.2f} from trial bends at one angle{}", factor_ratio,
                       of_heat(few.front().heat)),
@@ -171,10 +186,13 @@ base::Status KnownSpringback::learn_line(const std::vector<TrialBend>& own,
     bounds_.push_back({Angle(), lost / trial.set_angle});
   }
   reading_error_ = kReadingError;
-  findings_.push_back({Severity::kCaution, "springback.one-angle", std::nullopt,
+  findings_.push_back({Severity::kCaution,
+                       "springback.one-angle",
+                       std::nullopt,
                        "springback rests on trial bends at one angle; other angles are uncertain",
                        "bend a second trial at a clearly different angle",
-                       "common practice, no source", {}});
+                       "common practice, no source",
+                       {}});
   return base::Done{};
 }
 
@@ -186,20 +204,28 @@ void KnownSpringback::learn_stretch(const std::vector<TrialBend>& trials, double
   const double radius_mm = radius_after_release_mm(die_radius_mm);
   for (const TrialBend& t : trials) {
     if (!t.blank_mm || !t.leg_a_outside_mm || !t.leg_b_outside_mm) continue;
-    const learning::LengthTrial measured{*t.blank_mm,      *t.leg_a_outside_mm,
-                                         *t.leg_b_outside_mm, t.finished_angle,
-                                         t.od_mm,          t.radius_after_mm.value_or(radius_mm)};
+    const learning::LengthTrial measured{*t.blank_mm,
+                                         *t.leg_a_outside_mm,
+                                         *t.leg_b_outside_mm,
+                                         t.finished_angle,
+                                         t.od_mm,
+                                         t.radius_after_mm.value_or(radius_mm)};
     const base::Result<learning::StretchReading> reading = learning::read_stretch(measured);
     if (!reading.ok()) {
-      findings_.push_back({Severity::kCaution, reading.failure().code, std::nullopt,
+      findings_.push_back({Severity::kCaution,
+                           reading.failure().code,
+                           std::nullopt,
                            "a measured trial was left out: " + reading.failure().message,
-                           reading.failure().remedy, "the shop's trial bends", {}});
+                           reading.failure().remedy,
+                           "the shop's trial bends",
+                           {}});
       continue;
     }
     const double off_ratio = std::abs(reading->implied_radius_mm / die_radius_mm - 1.0);
     if (off_ratio > 0.02) {
       findings_.push_back(
-          {off_ratio > 0.08 ? Severity::kCaution : Severity::kNote, "stretch.implied-radius",
+          {off_ratio > 0.08 ? Severity::kCaution : Severity::kNote,
+           "stretch.implied-radius",
            std::nullopt,
            fmt::format("the measured trial implies a radius of {:.1f} mm where the die says "
                        "{:.1f} mm ({:.0f} % apart)",
@@ -230,8 +256,7 @@ void KnownSpringback::learn_stretch(const std::vector<TrialBend>& trials, double
 }
 
 AngleBand KnownSpringback::set_band(Angle finished) const {
-  const Angle likely =
-      learning::set_angle(finished, law_.constant, law_.proportional_ratio);
+  const Angle likely = learning::set_angle(finished, law_.constant, law_.proportional_ratio);
   if (fit_.has_value()) {
     const Angle half = fit_->half_band_at(likely) / (1.0 - law_.proportional_ratio) +
                        (likely - finished) * extra_ratio_;

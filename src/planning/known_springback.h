@@ -31,8 +31,7 @@ class KnownSpringback {
   //  4. one trial (or several at one angle): the computed first value scaled through it;
   //  5. none: the computed first value, ±40 %.
   // Failure codes: those of mechanics::first_springback.
-  static base::Result<KnownSpringback> make(const workshop::Shop& shop,
-                                            const workshop::DieSet& die,
+  static base::Result<KnownSpringback> make(const workshop::Shop& shop, const workshop::DieSet& die,
                                             const stock::Section& section,
                                             const stock::Material& material);
 

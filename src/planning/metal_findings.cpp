@@ -1,9 +1,9 @@
 #include "planning/metal_findings.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <numbers>
-
-#include <fmt/format.h>
 
 #include "mechanics/moment_curve.h"
 #include "planning/words.h"
@@ -30,11 +30,12 @@ double outer_stretch_ratio(const stock::Section& section, double radius_mm) {
 void add_stretch(Plan& plan, const Step& step) {
   const std::optional<stock::Sourced>& elongation = plan.part.material.elongation_ratio;
   if (!elongation) return;
-  const double stretch_ratio =
-      outer_stretch_ratio(plan.part.section, step.radius_after_release_mm);
+  const double stretch_ratio = outer_stretch_ratio(plan.part.section, step.radius_after_release_mm);
   if (stretch_ratio <= elongation->value) return;
   plan.findings.push_back(
-      {Severity::kCaution, "metal.elongation", step.bend,
+      {Severity::kCaution,
+       "metal.elongation",
+       step.bend,
        fmt::format("the outside stretches by {:.0f} %, {} breaks at {:.0f} % in the tensile test",
                    100.0 * stretch_ratio, plan.part.material.name, 100.0 * elongation->value),
        "a larger radius, a softer condition, or a trial bend cut open and looked at",
@@ -48,7 +49,9 @@ void add_torque(Plan& plan, const Step& step, double moment_nmm) {
   if (!limit_nmm || high_nmm <= *limit_nmm) return;
   const bool surely = moment_nmm > *limit_nmm;
   plan.findings.push_back(
-      {surely ? Severity::kStop : Severity::kCaution, "plan.torque", step.bend,
+      {surely ? Severity::kStop : Severity::kCaution,
+       "plan.torque",
+       step.bend,
        fmt::format("bending takes about {:.0f} N·m and up to {:.0f} N·m at the die, bender {} "
                    "gives {:.0f} N·m",
                    step.torque_nmm * 1e-3, high_nmm * 1e-3, plan.bender->name, *limit_nmm * 1e-3),

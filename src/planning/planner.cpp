@@ -1,8 +1,8 @@
 #include "planning/planner.h"
 
-#include <algorithm>
-
 #include <fmt/format.h>
+
+#include <algorithm>
 
 #include "planning/bent_shape.h"
 #include "planning/blank.h"
@@ -83,20 +83,25 @@ void add_blank_findings(Plan& plan, const base::LengthStyle& style) {
   const Blank& blank = plan.blank;
   if (!blank.proven) {
     plan.findings.push_back(
-        {Severity::kCaution, "blank.unproven", std::nullopt,
+        {Severity::kCaution,
+         "blank.unproven",
+         std::nullopt,
          fmt::format("the cut length is not proven: it lies between {} and {}",
                      say(blank.cut.low_mm, style), say(blank.cut.high_mm, style)),
-         "cut one long, bend one 90°, measure blank and both legs, enter them", 
+         "cut one long, bend one 90°, measure blank and both legs, enter them",
          "derived: rigid-plastic thin tube with shifting neutral layer, and no stretch",
          {{"low_mm", blank.cut.low_mm}, {"high_mm", blank.cut.high_mm}}});
   }
   const auto grip = [&](double grip_mm, End end, const char* what) {
     if (grip_mm <= 0.0) return;
-    plan.findings.push_back(
-        {Severity::kNote, "blank.grip", std::nullopt,
-         fmt::format("{} is added at end {} for {} and is cut off afterwards",
-                     say(grip_mm, style), end == End::kA ? "A" : "B", what),
-         "", "the shop's data of the die set", {{"grip_mm", grip_mm}}});
+    plan.findings.push_back({Severity::kNote,
+                             "blank.grip",
+                             std::nullopt,
+                             fmt::format("{} is added at end {} for {} and is cut off afterwards",
+                                         say(grip_mm, style), end == End::kA ? "A" : "B", what),
+                             "",
+                             "the shop's data of the die set",
+                             {{"grip_mm", grip_mm}}});
   };
   const End back = blank.front == End::kA ? End::kB : End::kA;
   grip(blank.grip_front_mm, blank.front, "the clamp");
@@ -115,13 +120,16 @@ void add_order_findings(Plan& plan) {
     const int now = level(plan.steps[k].die);
     if (plan.steps[k - 1].die == plan.steps[k].die) continue;
     plan.findings.push_back(
-        {Severity::kNote, "plan.die-change", plan.steps[k].bend,
+        {Severity::kNote,
+         "plan.die-change",
+         plan.steps[k].bend,
          before == now ? fmt::format("change from die {} to die {} before this bend",
                                      plan.steps[k - 1].die, plan.steps[k].die)
                        : fmt::format("change from die {} on level {} to die {} on level {}: the "
                                      "tube moves by the stack's height",
                                      plan.steps[k - 1].die, before, plan.steps[k].die, now),
-         "renew the support setting and the zero after the change", "common practice, no source",
+         "renew the support setting and the zero after the change",
+         "common practice, no source",
          {}});
   }
 }
@@ -145,7 +153,7 @@ base::Result<Plan> plan(const part::Part& part, const workshop::Shop& shop,
   const bool straight_piece = part.table.num_bends() == 0;
   if ((tooled || straight_piece) && choice.bender.has_value()) {
     BlankRequest request{plan.bent_table, part.section, part.end_a, part.end_b, {}, {},
-                         *choice.bender, options.from};
+                         *choice.bender,  options.from};
     for (const std::size_t die : choice.die_of_bend) {
       request.die_of_bend.push_back(&choice.dies[die].die);
       request.known_of_bend.push_back(&choice.known[die]);
@@ -153,8 +161,8 @@ base::Result<Plan> plan(const part::Part& part, const workshop::Shop& shop,
     const LaidOut laid_out = lay_out_blank(request);
     plan.blank = laid_out.blank;
     plan.steps = steps(plan, choice, laid_out);
-    plan.mass_kg =
-        part.section.mass_kg_per_m(part.material.density_kg_per_m3) * plan.blank.cut.likely_mm * 1e-3;
+    plan.mass_kg = part.section.mass_kg_per_m(part.material.density_kg_per_m3) *
+                   plan.blank.cut.likely_mm * 1e-3;
     add_knowledge(plan, choice);
     add_blank_findings(plan, options.style);
     for (Finding& finding : clamp_findings(plan, options.style)) {

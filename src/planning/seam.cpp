@@ -1,9 +1,9 @@
 #include "planning/seam.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
-
-#include <fmt/format.h>
 
 namespace bight::planning {
 
@@ -41,9 +41,9 @@ std::optional<Seam> best_seam(const geometry::BendTable& table) {
   // Among the equally neutral, the one furthest from any stretched outside.
   constexpr double kEqual_deg = 0.25;
   std::erase_if(places, [&](const Place& p) { return p.off_deg > least_off_deg + kEqual_deg; });
-  const Place best = *std::max_element(
-      places.begin(), places.end(),
-      [](const Place& a, const Place& b) { return a.away_deg < b.away_deg; });
+  const Place best =
+      *std::max_element(places.begin(), places.end(),
+                        [](const Place& a, const Place& b) { return a.away_deg < b.away_deg; });
   const Angle clock = Angle::degrees(best.clock_deg);
   return Seam{clock, Angle::degrees(best.off_deg), clock_text(clock)};
 }

@@ -39,9 +39,7 @@ TEST(Seam, ClockText) {
   EXPECT_EQ(clock_text(Angle::degrees(357.5)), "11:55");
 }
 
-TEST(Seam, NothingWithoutBends) {
-  EXPECT_FALSE(best_seam(*BendTable::make({}, 100)).has_value());
-}
+TEST(Seam, NothingWithoutBends) { EXPECT_FALSE(best_seam(*BendTable::make({}, 100)).has_value()); }
 
 }  // namespace
 }  // namespace bight::planning

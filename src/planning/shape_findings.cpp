@@ -1,8 +1,8 @@
 #include "planning/shape_findings.h"
 
-#include <cmath>
-
 #include <fmt/format.h>
+
+#include <cmath>
 
 #include "geometry/corners.h"
 #include "geometry/feasible.h"
@@ -49,17 +49,18 @@ void add_overlaps(const part::Part& part, const LengthStyle& style,
                   std::vector<Finding>& findings) {
   for (const geometry::Overlap& overlap : geometry::overlaps(part.table)) {
     const std::size_t bend = std::min(overlap.straight_index + 1, part.table.num_bends());
-    std::string remedy =
-        fmt::format("lengthen that leg by {}", say(overlap.missing_mm, style));
+    std::string remedy = fmt::format("lengthen that leg by {}", say(overlap.missing_mm, style));
     const std::string radius = fitting_radius(part.table, 0.0, style);
     if (!radius.empty()) remedy += ", or " + radius;
-    findings.push_back(
-        {Severity::kStop, "part.overlap", bend,
-         fmt::format("{} is short by {}: its arcs need more than the leg has",
-                     straight_name(overlap.straight_index, part.table.num_bends()),
-                     say(overlap.missing_mm, style)),
-         remedy, "plane geometry: tangent length R tan(angle/2)",
-         {{"missing_mm", overlap.missing_mm}}});
+    findings.push_back({Severity::kStop,
+                        "part.overlap",
+                        bend,
+                        fmt::format("{} is short by {}: its arcs need more than the leg has",
+                                    straight_name(overlap.straight_index, part.table.num_bends()),
+                                    say(overlap.missing_mm, style)),
+                        remedy,
+                        "plane geometry: tangent length R tan(angle/2)",
+                        {{"missing_mm", overlap.missing_mm}}});
   }
 }
 
@@ -72,39 +73,50 @@ void add_unit_slips(const part::Part& part, const LengthStyle& style,
     const double of_size_ratio = radius_mm / size_mm;
     const auto usual = [](double ratio) { return ratio >= 1.0 && ratio <= 8.0; };
     const bool inches = usual(of_size_ratio * 25.4);
-    const std::string ask =
-        inches ? fmt::format("is the radius in inches? {:.4g}\" would be {}", radius_mm,
-                             say(radius_mm * 25.4, style))
-               : std::string("check the radius and where it is measured");
+    const std::string ask = inches ? fmt::format("is the radius in inches? {:.4g}\" would be {}",
+                                                 radius_mm, say(radius_mm * 25.4, style))
+                                   : std::string("check the radius and where it is measured");
     if (of_size_ratio <= 0.5) {
-      findings.push_back({Severity::kStop, "part.radius-below-half", i + 1,
+      findings.push_back({Severity::kStop,
+                          "part.radius-below-half",
+                          i + 1,
                           fmt::format("a radius of {} is no more than half the tube of {}: the "
                                       "inside would fold",
                                       say(radius_mm, style), say(size_mm, style)),
-                          ask, "plane geometry", {{"radius_mm", radius_mm}, {"size_mm", size_mm}}});
+                          ask,
+                          "plane geometry",
+                          {{"radius_mm", radius_mm}, {"size_mm", size_mm}}});
     } else if (of_size_ratio < 1.0) {
-      findings.push_back({Severity::kCaution, "part.unit-slip", i + 1,
+      findings.push_back({Severity::kCaution,
+                          "part.unit-slip",
+                          i + 1,
                           fmt::format("a radius of {} is smaller than the tube of {}",
                                       say(radius_mm, style), say(size_mm, style)),
-                          ask, "common practice, no source",
+                          ask,
+                          "common practice, no source",
                           {{"radius_mm", radius_mm}, {"size_mm", size_mm}}});
     } else if (of_size_ratio > 25.4 && usual(of_size_ratio / 25.4)) {
-      findings.push_back(
-          {Severity::kCaution, "part.unit-slip", i + 1,
-           fmt::format("a radius of {} on a tube of {} is {:.0f} times its size",
-                       say(radius_mm, style), say(size_mm, style), of_size_ratio),
-           fmt::format("is the tube in inches? {:.4g}\" would be {}", size_mm,
-                       say(size_mm * 25.4, style)),
-           "common practice, no source", {{"radius_mm", radius_mm}, {"size_mm", size_mm}}});
+      findings.push_back({Severity::kCaution,
+                          "part.unit-slip",
+                          i + 1,
+                          fmt::format("a radius of {} on a tube of {} is {:.0f} times its size",
+                                      say(radius_mm, style), say(size_mm, style), of_size_ratio),
+                          fmt::format("is the tube in inches? {:.4g}\" would be {}", size_mm,
+                                      say(size_mm * 25.4, style)),
+                          "common practice, no source",
+                          {{"radius_mm", radius_mm}, {"size_mm", size_mm}}});
     }
   }
   const double eighths = size_mm * 8.0;
   if (size_mm <= 4.0 && std::abs(eighths - std::round(eighths)) < 1e-6) {
-    findings.push_back({Severity::kCaution, "part.unit-slip", std::nullopt,
+    findings.push_back({Severity::kCaution,
+                        "part.unit-slip",
+                        std::nullopt,
                         fmt::format("a tube of {} is unusual; {:.4g}\" is a common size",
                                     say(size_mm, style), size_mm),
                         fmt::format("write {:.4g}\" if inches are meant", size_mm),
-                        "common practice, no source", {{"size_mm", size_mm}}});
+                        "common practice, no source",
+                        {{"size_mm", size_mm}}});
   }
 }
 
@@ -119,12 +131,15 @@ void add_shallow_planes(const part::Part& part, std::vector<Finding>& findings) 
     const Angle error = geometry::plane_uncertainty(row.angle, leg_mm, kPointError_mm);
     if (error < kShown || row.angle > Angle::degrees(20)) continue;
     findings.push_back(
-        {Severity::kNote, "part.shallow-plane", i + 1,
+        {Severity::kNote,
+         "part.shallow-plane",
+         i + 1,
          fmt::format("bend {} turns only {}: its plane is known to about ±{} if the drawing is "
                      "good to {:.1f} mm",
                      i + 1, say(row.angle), say(error), kPointError_mm),
          "judge it by where the far end comes, not by its rotation",
-         "derived: sigma sqrt(6) / (leg sin angle)", {{"plane_error_deg", error.deg()}}});
+         "derived: sigma sqrt(6) / (leg sin angle)",
+         {{"plane_error_deg", error.deg()}}});
   }
 }
 
@@ -132,17 +147,19 @@ void add_meeting_arcs(const part::Part& part, std::vector<Finding>& findings) {
   for (std::size_t i = 1; i < part.table.num_bends(); ++i) {
     const geometry::BendRow& row = part.table.rows()[i];
     const geometry::BendRow& before = part.table.rows()[i - 1];
-    const bool meet = std::abs(row.straight_mm) <= 1e-6 &&
-                      std::abs(row.rotation.deg()) <= 1e-6 &&
+    const bool meet = std::abs(row.straight_mm) <= 1e-6 && std::abs(row.rotation.deg()) <= 1e-6 &&
                       std::abs(row.radius_mm - before.radius_mm) <= 1e-9 * row.radius_mm;
     if (!meet) continue;
-    findings.push_back({Severity::kCaution, "part.arcs-meet", i + 1,
-                        fmt::format("bends {} and {} meet without a straight, in one plane and of "
-                                    "one radius: they are one bend of {}",
-                                    i, i + 1, say(before.angle + row.angle)),
-                        fmt::format("give them as one bend of {} in a bend table",
-                                    say(before.angle + row.angle)),
-                        "plane geometry", {{"angle_deg", (before.angle + row.angle).deg()}}});
+    findings.push_back(
+        {Severity::kCaution,
+         "part.arcs-meet",
+         i + 1,
+         fmt::format("bends {} and {} meet without a straight, in one plane and of "
+                     "one radius: they are one bend of {}",
+                     i, i + 1, say(before.angle + row.angle)),
+         fmt::format("give them as one bend of {} in a bend table", say(before.angle + row.angle)),
+         "plane geometry",
+         {{"angle_deg", (before.angle + row.angle).deg()}}});
   }
 }
 
@@ -170,20 +187,22 @@ std::vector<Finding> clamp_findings(const Plan& plan, const LengthStyle& style) 
     if (step.straight_mm < -1e-6) continue;  // an overlap, said already
     const double missing_mm = die->clamp_mm - step.straight_mm;
     const std::size_t index = plan.from == End::kA ? step.bend - 1 : step.bend;
-    std::string remedy = fmt::format("lengthen straight {} by {}", index + 1,
-                                     say(missing_mm, style));
+    std::string remedy =
+        fmt::format("lengthen straight {} by {}", index + 1, say(missing_mm, style));
     const std::string radius = fitting_radius(bent, die->clamp_mm, style);
     if (!radius.empty()) remedy += "; " + radius;
     remedy += "; a contoured clamp; or make it as two pieces and join them";
-    findings.push_back(
-        {Severity::kStop, "plan.straight-below-clamp", step.bend,
-         fmt::format("straight {} is {}, the clamp of die {} needs {}: short by {}", index + 1,
-                     say(step.straight_mm, style), die->name, say(die->clamp_mm, style),
-                     say(missing_mm, style)),
-         remedy, "the shop's data of die " + die->name,
-         {{"straight_mm", step.straight_mm},
-          {"clamp_mm", die->clamp_mm},
-          {"missing_mm", missing_mm}}});
+    findings.push_back({Severity::kStop,
+                        "plan.straight-below-clamp",
+                        step.bend,
+                        fmt::format("straight {} is {}, the clamp of die {} needs {}: short by {}",
+                                    index + 1, say(step.straight_mm, style), die->name,
+                                    say(die->clamp_mm, style), say(missing_mm, style)),
+                        remedy,
+                        "the shop's data of die " + die->name,
+                        {{"straight_mm", step.straight_mm},
+                         {"clamp_mm", die->clamp_mm},
+                         {"missing_mm", missing_mm}}});
   }
   return findings;
 }

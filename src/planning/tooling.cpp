@@ -1,9 +1,9 @@
 #include "planning/tooling.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
-
-#include <fmt/format.h>
 
 #include "planning/words.h"
 
@@ -92,28 +92,37 @@ std::vector<Finding> capacity_findings(const part::Part& part, const Bender& ben
   const std::string source = "the shop's data of bender " + bender.name;
   const double size_mm = std::max(part.section.height_mm(), part.section.width_mm());
   if (size_mm > bender.od_max_mm) {
-    findings.push_back({Severity::kStop, "plan.capacity-size", std::nullopt,
+    findings.push_back({Severity::kStop,
+                        "plan.capacity-size",
+                        std::nullopt,
                         fmt::format("bender {} takes tube up to {}, this is {}", bender.name,
                                     say(bender.od_max_mm, style), say(size_mm, style)),
-                        "another bender", source,
+                        "another bender",
+                        source,
                         {{"size_mm", size_mm}, {"limit_mm", bender.od_max_mm}}});
   }
   if (bender.wall_max_mm && part.section.hollow() && part.section.wall_mm() > *bender.wall_max_mm) {
-    findings.push_back({Severity::kStop, "plan.capacity-wall", std::nullopt,
-                        fmt::format("bender {} takes walls up to {}, this is {}", bender.name,
-                                    say(*bender.wall_max_mm, style),
-                                    say(part.section.wall_mm(), style)),
-                        "another bender or a thinner wall", source,
-                        {{"wall_mm", part.section.wall_mm()}, {"limit_mm", *bender.wall_max_mm}}});
+    findings.push_back(
+        {Severity::kStop,
+         "plan.capacity-wall",
+         std::nullopt,
+         fmt::format("bender {} takes walls up to {}, this is {}", bender.name,
+                     say(*bender.wall_max_mm, style), say(part.section.wall_mm(), style)),
+         "another bender or a thinner wall",
+         source,
+         {{"wall_mm", part.section.wall_mm()}, {"limit_mm", *bender.wall_max_mm}}});
   }
   const double modulus_mm3 =
       std::max(part.section.elastic_modulus_mm3(), part.section.turned().elastic_modulus_mm3());
   if (bender.section_modulus_max_mm3 && modulus_mm3 > *bender.section_modulus_max_mm3) {
     findings.push_back(
-        {Severity::kStop, "plan.capacity-modulus", std::nullopt,
+        {Severity::kStop,
+         "plan.capacity-modulus",
+         std::nullopt,
          fmt::format("bender {} is rated for a section modulus of {:.0f} mm³, this has {:.0f} mm³",
                      bender.name, *bender.section_modulus_max_mm3, modulus_mm3),
-         "another bender or a lighter section", source,
+         "another bender or a lighter section",
+         source,
          {{"modulus_mm3", modulus_mm3}, {"limit_mm3", *bender.section_modulus_max_mm3}}});
   }
   return findings;
@@ -184,8 +193,7 @@ base::Status take(ToolingChoice& choice, const part::Part& part, const Shop& sho
     if (at != taken.end()) continue;
     taken.push_back(shop_index);
     const DieSet& die = shop.die_sets[shop_index];
-    BIGHT_TRY(KnownSpringback known,
-              KnownSpringback::make(shop, die, part.section, part.material));
+    BIGHT_TRY(KnownSpringback known, KnownSpringback::make(shop, die, part.section, part.material));
     choice.dies.push_back({die, known.law(), known.radius_after_release_mm(die.radius_mm)});
     choice.known.push_back(std::move(known));
   }
@@ -200,18 +208,21 @@ void review(ToolingChoice& choice, const part::Part& part, const Shop& shop,
     const geometry::BendRow& row = part.table.rows()[bend];
     const std::string why = misfit(part.section, used.die, shop.groove_slack_mm, style);
     if (!why.empty()) {
-      choice.findings.push_back({Severity::kStop, "plan.groove", bend + 1,
-                                 fmt::format("die {}: {}", used.die.name, why),
-                                 "a die set with a groove of the tube's real size",
-                                 "the shop's die sets",
-                                 {{"size_mm", part.section.height_mm()},
-                                  {"groove_mm", used.die.groove.height_mm}}});
+      choice.findings.push_back(
+          {Severity::kStop,
+           "plan.groove",
+           bend + 1,
+           fmt::format("die {}: {}", used.die.name, why),
+           "a die set with a groove of the tube's real size",
+           "the shop's die sets",
+           {{"size_mm", part.section.height_mm()}, {"groove_mm", used.die.groove.height_mm}}});
     }
     const double off = off_ratio(part, row, used.die, used.radius_after_release_mm);
     if (off > kRadiusQuiet_ratio) {
       choice.findings.push_back(
           {off > kRadiusFurthest_ratio ? Severity::kStop : Severity::kCaution,
-           "plan.radius-differs", bend + 1,
+           "plan.radius-differs",
+           bend + 1,
            fmt::format("the drawing wants a radius of {}, die {} gives {} after release",
                        say(row.radius_mm, style), used.die.name,
                        say(used.radius_after_release_mm, style)),
@@ -221,13 +232,15 @@ void review(ToolingChoice& choice, const part::Part& part, const Shop& shop,
     }
     const base::Angle most = used.die.angle_max.value_or(choice.bender->angle_max);
     if (row.angle > std::min(most, choice.bender->angle_max)) {
-      choice.findings.push_back(
-          {Severity::kStop, "plan.angle-beyond", bend + 1,
-           fmt::format("{} is more than bender {} with die {} can turn ({})", say(row.angle),
-                       choice.bender->name, used.die.name,
-                       say(std::min(most, choice.bender->angle_max))),
-           "make it as two bends that meet, or another die", "the shop's data",
-           {{"angle_deg", row.angle.deg()}}});
+      choice.findings.push_back({Severity::kStop,
+                                 "plan.angle-beyond",
+                                 bend + 1,
+                                 fmt::format("{} is more than bender {} with die {} can turn ({})",
+                                             say(row.angle), choice.bender->name, used.die.name,
+                                             say(std::min(most, choice.bender->angle_max))),
+                                 "make it as two bends that meet, or another die",
+                                 "the shop's data",
+                                 {{"angle_deg", row.angle.deg()}}});
     }
   }
 }
@@ -298,9 +311,13 @@ base::Result<ToolingChoice> choose_tooling(const part::Part& part, const Shop& s
     }
   }
   if (best == kNone) {
-    choice.findings.push_back({Severity::kStop, "plan.no-bender", std::nullopt,
-                               "the shop has no bender for this part", "add a bender to the shop",
-                               "the shop's benders", {}});
+    choice.findings.push_back({Severity::kStop,
+                               "plan.no-bender",
+                               std::nullopt,
+                               "the shop has no bender for this part",
+                               "add a bender to the shop",
+                               "the shop's benders",
+                               {}});
     return choice;
   }
   choice.bender = shop.benders[best];
@@ -317,18 +334,26 @@ base::Result<ToolingChoice> choose_tooling(const part::Part& part, const Shop& s
     return choice;
   }
   if (best_bid.num_missing > 0) {
-    choice.findings.push_back({Severity::kStop, "plan.die-not-on-bender", std::nullopt,
-                               fmt::format("die {} does not go on bender {}", wish.die,
-                                           choice.bender->name),
-                               "another die or bender", "the shop's data", {}});
+    choice.findings.push_back(
+        {Severity::kStop,
+         "plan.die-not-on-bender",
+         std::nullopt,
+         fmt::format("die {} does not go on bender {}", wish.die, choice.bender->name),
+         "another die or bender",
+         "the shop's data",
+         {}});
   }
   const base::Status taken = take(choice, part, shop, best_bid.die_of_bend);
   if (!taken.ok()) {
     choice.dies.clear();
     choice.die_of_bend.clear();
-    choice.findings.push_back({Severity::kStop, taken.failure().code, std::nullopt,
-                               taken.failure().message, taken.failure().remedy,
-                               "the bending model's own range", {}});
+    choice.findings.push_back({Severity::kStop,
+                               taken.failure().code,
+                               std::nullopt,
+                               taken.failure().message,
+                               taken.failure().remedy,
+                               "the bending model's own range",
+                               {}});
     return choice;
   }
   review(choice, part, shop, style);

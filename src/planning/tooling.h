@@ -13,9 +13,9 @@ namespace bight::planning {
 
 // One die set held against one tube: whether it can serve, and what it would give.
 struct DieOpinion {
-  std::size_t die_index = 0;  // into Shop::die_sets
-  bool fits = false;          // groove and bender take the tube
-  std::string why_not;        // when it does not
+  std::size_t die_index = 0;             // into Shop::die_sets
+  bool fits = false;                     // groove and bender take the tube
+  std::string why_not;                   // when it does not
   double radius_after_release_mm = 0.0;  // when it does
 };
 
@@ -33,7 +33,7 @@ struct ToolingChoice {
   std::optional<workshop::Bender> bender;
   std::vector<std::size_t> die_of_bend;  // index into dies, one for each bend; empty when none fits
   std::vector<UsedDie> dies;
-  std::vector<KnownSpringback> known;    // beside dies
+  std::vector<KnownSpringback> known;  // beside dies
   std::vector<part::Finding> findings;
 };
 
@@ -49,7 +49,6 @@ inline constexpr double kRadiusFurthest_ratio = 0.10;
 // Failure codes: plan.unknown-bender, plan.unknown-die (the shop has none of that name; the
 // message lists those it has).
 base::Result<ToolingChoice> choose_tooling(const part::Part& part, const workshop::Shop& shop,
-                                           const ToolingWish& wish,
-                                           const base::LengthStyle& style);
+                                           const ToolingWish& wish, const base::LengthStyle& style);
 
 }  // namespace bight::planning
