@@ -238,7 +238,7 @@ Result<RollPass> pass_at_curvature(const RollMachine& machine, const RollBar& ba
       solve_contact(machine, bar.depth_mm, entry_path(bar, kappa0_per_mm, kappa_per_mm),
                     exit_path(kept_per_mm, kappa_per_mm));
   if (!contact) {
-    return Failure{"roll.no_solution", "",
+    return Failure{"roll.no-solution", "",
                    fmt::format("loaded radius {:.1f} mm does not rest on rolls {:.1f} mm apart",
                                pass.loaded_clr_mm, machine.bottom_spacing_mm),
                    "a closer roll spacing or a larger radius"};
@@ -366,7 +366,7 @@ Result<RollPass> roll_at_position(const RollMachine& machine, const RollBar& bar
   }
   auto pass = pass_at_curvature(machine, bar, low_per_mm, kappa0_per_mm);
   if (pass.ok() && !(std::abs(pass->position_mm - position_mm) < 1e-3)) {
-    return Failure{"roll.no_solution", "",
+    return Failure{"roll.no-solution", "",
                    fmt::format("no bent shape fits the top roll at {:.2f} mm", position_mm),
                    "a smaller travel; the bar meets the rolls elsewhere"};
   }

@@ -86,7 +86,7 @@ base::Result<RollDeflection> roll_deflection(const RollMachine& machine, const R
 
 // The pass that leaves a released radius, contact points on the real rolls and slopes not small.
 // Failure codes: roll.machine, roll.bar, roll.radius (target below the top roll, or wider than
-// the incoming radius: rolls cannot open a ring), roll.no_solution (the bar would leave the rolls).
+// the incoming radius: rolls cannot open a ring), roll.no-solution (the bar would leave the rolls).
 base::Result<RollPass> roll_to_radius(const RollMachine& machine, const RollBar& bar,
                                       double released_clr_mm,
                                       std::optional<double> incoming_clr_mm);

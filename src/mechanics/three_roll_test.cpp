@@ -199,7 +199,7 @@ TEST(ThreeRoll, RefusesWhatCannotBeRolled) {
   EXPECT_EQ(roll_to_radius(kRolls, bar, 800, 700.0).failure().code, "roll.radius");
   EXPECT_EQ(roll_to_radius(kRolls, bar, 800, -1.0).failure().code, "roll.radius");
   EXPECT_EQ(roll_at_position(kRolls, bar, 0, {}).failure().code, "roll.position");
-  EXPECT_EQ(roll_at_position(kRolls, bar, 500, {}).failure().code, "roll.no_solution");
+  EXPECT_EQ(roll_at_position(kRolls, bar, 500, {}).failure().code, "roll.no-solution");
   EXPECT_EQ(plan_passes(kRolls, bar, 800, 0).failure().code, "roll.passes");
   EXPECT_EQ(circle_travel_mm(kRolls, 42.4, 50).failure().code, "roll.radius");
   EXPECT_EQ(roll_deflection(kRolls, bar, 3000, 2000.0).failure().code, "roll.radius");

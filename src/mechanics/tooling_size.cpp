@@ -86,7 +86,7 @@ base::Result<double> table_advance_mm(double od_mm) {
       if (whole_mm >= kFirstOd_mm && whole_mm <= row.last_od_mm) return row.advance_mm;
     }
   }
-  return base::Failure{"tooling.advance_range", "",
+  return base::Failure{"tooling.advance-range", "",
                        fmt::format("the advance table covers 6 to 152 mm, not {} mm", od_mm),
                        "use two thirds of the deepest advance instead"};
 }

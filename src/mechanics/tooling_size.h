@@ -40,7 +40,7 @@ base::Result<NoseAdvance> nose_advance(const BendSize& size);
 // Start value by outside diameter alone: front edge of the mandrel body (balls not counted, nose
 // radius included) ahead of the tangent line [mm]. The table's rows are whole millimetres, so the
 // diameter is rounded to the nearest one, halves up.
-// Failure codes: tooling.advance_range (rounded diameter outside 6..152 mm).
+// Failure codes: tooling.advance-range (rounded diameter outside 6..152 mm).
 // Source: tooling maker's page (address withheld), VERIFIED.
 base::Result<double> table_advance_mm(double od_mm);
 

@@ -53,7 +53,7 @@ TEST(ToolingSize, AdvanceTable) {
   EXPECT_DOUBLE_EQ(*table_advance_mm(6), 0.75);
   EXPECT_DOUBLE_EQ(*table_advance_mm(152.4), 9);
   for (const double od_mm : {5.4, 152.5, -3.0, 1e300, std::numeric_limits<double>::quiet_NaN()}) {
-    EXPECT_EQ(table_advance_mm(od_mm).failure().code, "tooling.advance_range");
+    EXPECT_EQ(table_advance_mm(od_mm).failure().code, "tooling.advance-range");
   }
 }
 
