@@ -58,3 +58,10 @@ function(bight_embed target symbol)
     VERBATIM COMMENT "Embedding ${symbol}")
   target_sources(${target} PRIVATE ${out})
 endfunction()
+
+# bight_fuzz(<name> <room>): fuzz/<name>_fuzz.cpp becomes the libFuzzer program <name>_fuzz.
+function(bight_fuzz name room)
+  add_executable(${name}_fuzz ${CMAKE_CURRENT_SOURCE_DIR}/${name}_fuzz.cpp)
+  target_link_libraries(${name}_fuzz PRIVATE bight_${room} bight_flags)
+  target_link_options(${name}_fuzz PRIVATE -fsanitize=fuzzer)
+endfunction()

@@ -43,7 +43,7 @@ struct Material {
 
 // What a mill certificate says; absent fields leave the catalogue's numbers alone.
 struct Certificate {
-  std::string heat;
+  std::string heat;  // may be empty
   std::optional<double> yield_mpa;
   std::optional<double> tensile_mpa;
   std::optional<double> elongation_ratio;
@@ -53,12 +53,30 @@ struct Certificate {
 };
 
 // The material with the certificate's numbers in place of the catalogue's. A Hollomon pair that
-// contradicts the certificate's Rm is re-derived as K = Rm (e/n)^n.
+// contradicts the certificate's Rm is re-derived as K = Rm (e/n)^n; of a pair that is only half on
+// the certificate, the other half comes from the catalogue (n) or from Rm (K).
 // Failure codes: material.certificate (a number that cannot be, or Rm below Rp0.2).
 base::Result<Material> certified(const Material& material, const Certificate& certificate);
 
 // Engineering tensile strength that a Hollomon pair implies, K (n/e)^n [MPa]
-// (Considère's condition; derived).
+// (Considère's condition; derived). @pre strength_mpa > 0, exponent_ratio > 0.
 double implied_tensile_mpa(double strength_mpa, double exponent_ratio);
+
+// The K that makes a Hollomon pair imply this Rm, Rm (e/n)^n [MPa] (the same, solved for K).
+// @pre tensile_mpa > 0, exponent_ratio > 0.
+double derived_strength_mpa(double tensile_mpa, double exponent_ratio);
+
+// A pair whose implied Rm is further than this from the known Rm is not used.
+inline constexpr double kHollomonMismatch_ratio = 0.15;
+
+// A Hollomon pair to work with, and why the one offered was refused, if it was.
+struct CheckedHollomon {
+  Hollomon pair;
+  std::optional<std::string> rejected;
+};
+
+// The pair itself if it implies Rm within kHollomonMismatch_ratio; else the same n with K from Rm,
+// marked derived. @pre all three numbers > 0.
+CheckedHollomon checked_hollomon(const Hollomon& pair, double tensile_mpa);
 
 }  // namespace bight::stock
