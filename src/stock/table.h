@@ -29,6 +29,7 @@ class TableRow {
   std::string text(std::string_view column);
   double number(std::string_view column);    // any finite number
   double positive(std::string_view column);  // > 0, else table.value
+  std::optional<double> optional_number(std::string_view column);
   std::optional<double> optional_positive(std::string_view column);
   bool yes(std::string_view column);  // "yes", or "no" or nothing; else table.value
 
