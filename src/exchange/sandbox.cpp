@@ -19,15 +19,6 @@
 #include <filesystem>
 #include <optional>
 
-#if defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define BIGHT_ADDRESS_SANITIZER 1
-#endif
-#endif
-#if defined(__SANITIZE_ADDRESS__)
-#define BIGHT_ADDRESS_SANITIZER 1
-#endif
-
 namespace bight::exchange {
 
 using base::Failure;

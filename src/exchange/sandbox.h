@@ -7,6 +7,15 @@
 
 #include "base/result.h"
 
+// Under this sanitizer limits on address space cannot be set.
+#if defined(__SANITIZE_ADDRESS__)
+#define BIGHT_ADDRESS_SANITIZER 1
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define BIGHT_ADDRESS_SANITIZER 1
+#endif
+#endif
+
 namespace bight::exchange {
 
 struct SandboxLimits {

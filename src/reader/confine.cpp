@@ -1,6 +1,5 @@
 #include "reader/confine.h"
 
-#include <fcntl.h>
 #include <linux/audit.h>
 #include <linux/filter.h>
 #include <linux/seccomp.h>
@@ -11,8 +10,6 @@
 #include <array>
 #include <cerrno>
 #include <cstddef>
-#include <cstdlib>
-#include <cstring>
 #include <new>
 
 #include "exchange/sandbox.h"
@@ -73,15 +70,6 @@ bool confine_process() {
   const sock_fprog filter{static_cast<unsigned short>(at), program.data()};
   if (::prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0) != 0) return false;
   return ::prctl(PR_SET_SECCOMP, SECCOMP_MODE_FILTER, &filter) == 0;
-}
-
-unsigned long peak_address_space() {
-  static const int status = ::open("/proc/self/status", O_RDONLY | O_CLOEXEC);
-  std::array<char, 4096> text{};
-  const ssize_t got = ::pread(status, text.data(), text.size() - 1, 0);
-  if (got <= 0) return 0;
-  const char* line = std::strstr(text.data(), "VmPeak:");
-  return line == nullptr ? 0 : std::strtoul(line + 7, nullptr, 10) * 1024;
 }
 
 }  // namespace bight::reader

@@ -11,8 +11,4 @@ void end_on_refused_memory();
 // False when the kernel knows no system-call filters; the limits set by the parent hold anyway.
 bool confine_process();
 
-// Address space at its largest so far in bytes, 0 when unknown. Call once before confine_process
-// to open what it reads.
-unsigned long peak_address_space();
-
 }  // namespace bight::reader

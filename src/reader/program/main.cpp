@@ -1,8 +1,8 @@
 // bight-reader <kind> [arguments]: reads one untrusted file from standard input, confined, and
 // writes JSON on standard output. Started by exchange::run_reader, not by people.
-#include <sys/resource.h>
 #include <unistd.h>
 
+#include <cstddef>
 #include <cstring>
 #include <exception>
 #include <iostream>
@@ -35,13 +35,6 @@ Reader reader_for(const char* kind) {
   return nullptr;
 }
 
-// Code of other people swallows refused allocations and goes on with half a model.
-bool ran_out_of_memory() {
-  rlimit bound{};
-  if (::getrlimit(RLIMIT_AS, &bound) != 0 || bound.rlim_cur == RLIM_INFINITY) return false;
-  return bight::reader::peak_address_space() > bound.rlim_cur - bound.rlim_cur / 16;
-}
-
 bool write_all(int fd, const std::string& text) {
   std::size_t done = 0;
   while (done < text.size()) {
@@ -54,6 +47,28 @@ bool write_all(int fd, const std::string& text) {
 
 }  // namespace
 
+#ifndef BIGHT_ADDRESS_SANITIZER
+// The kernel's own code swallows refused allocations and goes on with half a model, which would
+// then look like a damaged file. So the first refusal, by whatever way, ends this process.
+extern "C" {
+void* __libc_malloc(std::size_t size);                     // NOLINT: the C library's names
+void* __libc_calloc(std::size_t count, std::size_t size);  // NOLINT
+void* __libc_realloc(void* old, std::size_t size);         // NOLINT
+
+static void* granted(void* block, bool wanted) {
+  if (block == nullptr && wanted) ::_exit(bight::exchange::kExitMemory);
+  return block;
+}
+void* malloc(std::size_t size) { return granted(__libc_malloc(size), size > 0); }
+void* calloc(std::size_t count, std::size_t size) {
+  return granted(__libc_calloc(count, size), count > 0 && size > 0);
+}
+void* realloc(void* old, std::size_t size) {
+  return granted(__libc_realloc(old, size), size > 0);
+}
+}
+#endif
+
 int main(int count, char** arguments) {
   using bight::exchange::kExitMemory;
   if (count < 2) return bight::exchange::kExitUnknown;
@@ -63,16 +78,14 @@ int main(int count, char** arguments) {
   const int answer = ::dup(1);
   ::dup2(2, 1);
   bight::reader::end_on_refused_memory();
-  bight::reader::peak_address_space();
   bight::reader::confine_process();
   std::ios::sync_with_stdio(false);
   try {
     const std::string text = reader(count - 2, arguments + 2);
-    if (ran_out_of_memory()) ::_exit(kExitMemory);
     ::_exit(write_all(answer, text) ? 0 : 1);
   } catch (const std::bad_alloc&) {
     ::_exit(kExitMemory);
   } catch (const std::exception&) {
-    ::_exit(ran_out_of_memory() ? kExitMemory : 1);
+    ::_exit(1);
   }
 }
