@@ -43,6 +43,12 @@
 #include <gp_Trsf.hxx>
 #include <numbers>
 
+// The kernel keeps a few blocks of its own until the process ends.
+extern "C" const char* __lsan_default_suppressions();
+extern "C" const char* __lsan_default_suppressions() {
+  return "leak:libTKernel\nleak:libTKXSBase\nleak:libTKSTEP\n";
+}
+
 namespace bight::reader::made {
 namespace {
 

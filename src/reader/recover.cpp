@@ -125,11 +125,14 @@ Shape fitted(const Tube& tube) {
 class Tidy {
  public:
   explicit Tidy(double scatter_mm)
-      : grain_mm_(std::pow(10.0, std::ceil(std::log10(std::clamp(scatter_mm, 1e-6, 1e-2))))) {}
-  double operator()(double value_mm) const { return std::round(value_mm / grain_mm_) * grain_mm_; }
+      : grains_per_mm_(std::pow(10.0, -std::ceil(std::log10(std::clamp(scatter_mm, 1e-6, 1e-2))))) {
+  }
+  double operator()(double value_mm) const {
+    return std::round(value_mm * grains_per_mm_) / grains_per_mm_;
+  }
 
  private:
-  double grain_mm_;
+  double grains_per_mm_;
 };
 
 base::Result<stock::Section> section_of(const Tube& tube, const std::vector<Outline>& outlines,
