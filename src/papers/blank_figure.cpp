@@ -106,8 +106,7 @@ std::vector<Zone> zones(const Blank& blank, const Wording& wording) {
     const double length_mm = blank.cut.likely_mm;
     const auto add = [&](double near_mm, double far_mm, bool grip) {
       if (far_mm <= near_mm) return;
-      const std::string text =
-          (grip ? "grip " : "trim ") + wording.length(far_mm - near_mm);
+      const std::string text = (grip ? "grip " : "trim ") + wording.length(far_mm - near_mm);
       if (end == End::kA) {
         result.push_back({near_mm, far_mm, grip, text});
       } else {
@@ -132,8 +131,8 @@ void end_letter_box(Canvas& canvas, Point middle, std::string_view letter) {
 
 void draw_bends(Canvas& canvas, const planning::Plan& plan, const Box& bar, const Along& along) {
   for (const Step& step : plan.steps) {
-    const double from_mm = step.side == MarkSide::kTowardsB ? step.mark_mm
-                                                            : step.mark_mm - step.arc_mm;
+    const double from_mm =
+        step.side == MarkSide::kTowardsB ? step.mark_mm : step.mark_mm - step.arc_mm;
     Box bend{along(from_mm), bar.y_mm, along.scale_ratio * step.arc_mm, bar.height_mm};
     fill_box(canvas, bend, 0.8);
     frame(canvas, bend, kThin_mm);
@@ -197,14 +196,12 @@ Panel panel_of(const Writer& writer) {
   Panel panel;
   panel.cut = "CUT " + writer.wording.length_with_unit(plan.blank.cut.likely_mm);
   panel.band = "low – high " + writer.wording.band(plan.blank.cut);
-  panel.clamp =
-      fmt::format("clamp end {} first, {}", end_letter(plan.blank.front),
-                  writer.wording.mass(plan.mass_kg));
+  panel.clamp = fmt::format("clamp end {} first, {}", end_letter(plan.blank.front),
+                            writer.wording.mass(plan.mass_kg));
   panel.state = plan.blank.proven ? "Length proven." : "UNPROVEN: cut long, prove with one bend.";
   panel.state_style = {kBody_pt, !plan.blank.proven, Align::kLeft, kPanel_mm - 2.4};
-  panel.height_mm =
-      kCutLine_mm + 2.0 * kPanelLine_mm +
-      writer.canvas.measure(panel.state, panel.state_style).height_mm + 1.2;
+  panel.height_mm = kCutLine_mm + 2.0 * kPanelLine_mm +
+                    writer.canvas.measure(panel.state, panel.state_style).height_mm + 1.2;
   return panel;
 }
 
@@ -243,19 +240,17 @@ Block blank_block(const Writer& writer, double width_mm) {
   const double bar_mm = above_mm + kBar_mm + below_mm;
   const Panel panel = panel_of(writer);
   const double height_mm = std::max(bar_mm, panel.height_mm);
-  return {height_mm,
-          [&plan, labels = std::move(labels), all_zones, above_mm, bar_mm, along0, panel](
-              Canvas& canvas, const Box& box) {
+  return {height_mm, [&plan, labels = std::move(labels), all_zones, above_mm, bar_mm, along0,
+                      panel](Canvas& canvas, const Box& box) {
             frame(canvas, box, kRule_mm);
             draw_panel(canvas, {box.x_mm, box.y_mm, kPanel_mm, box.height_mm}, panel);
             const Along along{box.x_mm + along0.left_mm, along0.scale_ratio};
-            const Box bar{along(0.0),
-                          box.y_mm + above_mm + (box.height_mm - bar_mm) / 2.0,
+            const Box bar{along(0.0), box.y_mm + above_mm + (box.height_mm - bar_mm) / 2.0,
                           along0.scale_ratio * plan.blank.cut.likely_mm, kBar_mm};
             for (const Zone& zone : all_zones) {
               hatch(canvas,
-                    {along(zone.from_mm), bar.y_mm,
-                     along.scale_ratio * (zone.to_mm - zone.from_mm), bar.height_mm},
+                    {along(zone.from_mm), bar.y_mm, along.scale_ratio * (zone.to_mm - zone.from_mm),
+                     bar.height_mm},
                     !zone.grip);
             }
             draw_bends(canvas, plan, bar, along);
