@@ -35,19 +35,22 @@ struct MarkLabel {
   std::string text;
 };
 
-// Sets the labels on as few rows as keep them apart, in order along the bar.
-std::vector<MarkLabel> mark_labels(const Writer& writer, const Along& along, double left_mm,
-                                   double right_mm, int& num_levels) {
-  std::vector<MarkLabel> labels;
+enum class Labels { kNumberAndMark, kNumber };
+
+std::vector<MarkLabel> wanted_labels(const Writer& writer, const Along& along, double left_mm,
+                                     double right_mm, Labels kind) {
   const auto& steps = writer.plan.steps;
   bool in_order = true;
   for (std::size_t i = 0; i < steps.size(); ++i) in_order = in_order && steps[i].bend == i + 1;
+  std::vector<MarkLabel> labels;
   for (std::size_t i = 0; i < steps.size(); ++i) {
     MarkLabel label;
     // Where the order of working is not that of the bends, both numbers are said.
-    label.text = in_order ? fmt::format("{}: {}", i + 1, writer.wording.length(steps[i].mark_mm))
-                          : fmt::format("{} (bend {}): {}", i + 1, steps[i].bend,
-                                        writer.wording.length(steps[i].mark_mm));
+    label.text = std::to_string(i + 1);
+    if (kind == Labels::kNumberAndMark) {
+      if (!in_order) label.text += fmt::format(" (bend {})", steps[i].bend);
+      label.text += ": " + writer.wording.length(steps[i].mark_mm);
+    }
     label.at_mm = along(steps[i].mark_mm);
     label.text_width_mm = writer.canvas.measure(label.text, {kBody_pt, true}).width_mm;
     label.text_left_mm = std::clamp(label.at_mm - label.text_width_mm / 2.0, left_mm,
@@ -56,30 +59,45 @@ std::vector<MarkLabel> mark_labels(const Writer& writer, const Along& along, dou
   }
   std::sort(labels.begin(), labels.end(),
             [](const MarkLabel& a, const MarkLabel& b) { return a.at_mm < b.at_mm; });
-  // A label's stem must not run through a label below it, so a level is free only when nothing on
-  // it or on a lower level reaches over the mark.
-  num_levels = 0;
-  for (std::size_t i = 0; i < labels.size(); ++i) {
-    const auto clear = [&](int level) {
-      for (std::size_t k = 0; k < i; ++k) {
-        const double gap_mm = 2.0;
-        const double end_mm = labels[k].text_left_mm + labels[k].text_width_mm;
-        if (labels[k].level == level && end_mm + gap_mm > labels[i].text_left_mm) return false;
-        if (labels[k].level < level && end_mm + 0.5 > labels[i].at_mm) return false;
-        if (labels[k].level > level && labels[i].text_left_mm - 0.5 < labels[k].at_mm) return false;
-      }
-      return true;
-    };
-    int level = 0;
-    while (!clear(level) && level < 40) ++level;
-    if (level == 40) {
-      // Hemmed in on every row: to the top of all, at the cost of a crossed stem.
-      level = num_levels;
-    }
-    labels[i].level = level;
-    num_levels = std::max(num_levels, level + 1);
-  }
   return labels;
+}
+
+// Whether the label may stand on the level: clear of others there, its stem clear of labels below
+// and its text clear of stems from above.
+bool level_free(const std::vector<MarkLabel>& placed, const MarkLabel& label, int level) {
+  constexpr double kApart_mm = 2.0;
+  constexpr double kStem_mm = 0.5;
+  return std::none_of(placed.begin(), placed.end(), [&](const MarkLabel& other) {
+    const double end_mm = other.text_left_mm + other.text_width_mm;
+    if (other.level == level) return end_mm + kApart_mm > label.text_left_mm;
+    if (other.level < level) return end_mm + kStem_mm > label.at_mm;
+    return label.text_left_mm - kStem_mm < other.at_mm;
+  });
+}
+
+// Sets the labels on as few rows as keep them apart, in order along the bar. Where six rows do not
+// hold them the labels shrink to the step's number, and what then finds no place is left out: the
+// table of steps has every mark.
+std::vector<MarkLabel> mark_labels(const Writer& writer, const Along& along, double left_mm,
+                                   double right_mm, int& num_levels) {
+  constexpr int kMostLevels = 6;
+  for (const Labels kind : {Labels::kNumberAndMark, Labels::kNumber}) {
+    std::vector<MarkLabel> placed;
+    bool all_placed = true;
+    num_levels = 0;
+    for (MarkLabel& label : wanted_labels(writer, along, left_mm, right_mm, kind)) {
+      label.level = 0;
+      while (label.level < kMostLevels && !level_free(placed, label, label.level)) ++label.level;
+      if (label.level == kMostLevels) {
+        all_placed = false;
+        continue;
+      }
+      num_levels = std::max(num_levels, label.level + 1);
+      placed.push_back(label);
+    }
+    if (all_placed || kind == Labels::kNumber) return placed;
+  }
+  return {};
 }
 
 void hatch(Canvas& canvas, const Box& box, bool crossed) {

@@ -128,7 +128,10 @@ inline Box ink(const Word& word) {
   const double top_mm = 0.25 * word.box.height_mm;
   const double bottom_mm = tails ? 0.0 : 0.2 * word.box.height_mm;
   // Upright words are turned boxes; their sides are trimmed instead, by either margin.
-  if (word.box.height_mm > word.box.width_mm && word.text.size() > 2) {
+  const auto num_letters = std::count_if(word.text.begin(), word.text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+  });
+  if (word.box.height_mm > 1.4 * word.box.width_mm && num_letters >= 4) {
     return {word.box.x_mm + 0.25 * word.box.width_mm, word.box.y_mm, 0.55 * word.box.width_mm,
             word.box.height_mm};
   }

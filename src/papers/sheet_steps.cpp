@@ -69,7 +69,7 @@ void side_sign(Canvas& canvas, Point middle, MarkSide side) {
 // A large line over a small one.
 void two_lines(Canvas& canvas, const Box& cell, std::string_view large, double large_pt,
                std::string_view small) {
-  const double split_mm = cell.height_mm * 0.56;
+  const double split_mm = cell.height_mm * 0.57;
   const double pad_mm = 0.6;
   text_in(canvas, {cell.x_mm + pad_mm, cell.y_mm + 0.4, cell.width_mm - 2.0 * pad_mm, split_mm},
           large, {large_pt, true, Align::kCentre}, kBody_pt);

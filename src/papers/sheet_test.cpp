@@ -182,8 +182,12 @@ TEST(Sheet, VeryLong) {
 
 // Rows that go on overleaf are announced at the foot of the page they leave.
 TEST(Sheet, AnnouncesNextPage) {
-  const std::string pdf = pdf_of(sample::twelve_bends(), options_of(Paper::kLetter));
-  EXPECT_THAT(page_text(pdf, 1), HasSubstr("Step 12 on the next page"));
+  planning::Plan plan = sample::twelve_bends();
+  const auto steps = plan.steps;
+  plan.steps.insert(plan.steps.end(), steps.begin(), steps.end());
+  const std::string pdf = pdf_of(plan, options_of(Paper::kLetter));
+  EXPECT_THAT(page_text(pdf, 1), ::testing::ContainsRegex("Steps 1[0-9] to 24 on the next page"));
+  EXPECT_THAT(page_text(pdf, 2), Not(HasSubstr("on the next page")));
 }
 
 // The same plan prints the same bytes.
