@@ -87,7 +87,7 @@ Result<CrackForecast> crack_forecast(const stock::Section& section, const stock:
     words = "beyond total elongation; prove it by a trial bend or choose a larger radius";
   } else if (likely_ratio > forecast.uniform_ratio) {
     forecast.verdict = CrackVerdict::kCaution;
-    words = "beyond uniform elongation: the outside begins to neck";
+    words = "beyond uniform elongation: the outside may thin locally";
   } else if (forecast.strain.spread.high_ratio > forecast.uniform_ratio) {
     forecast.verdict = CrackVerdict::kCaution;
     words = "within uniform elongation only if the centreline does not stretch";

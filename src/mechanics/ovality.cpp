@@ -179,14 +179,15 @@ Result<OvalityForecast> supported_ovality(const OvalityCase& bend, const BendSup
   }
   const double thick_ratio = ratios.thick.value_or(*ratios.nominal);
   const double high_ratio = *ratios.thin + groove_ratio;
+  const double likely_ratio = *ratios.nominal + groove_ratio / 2;
   if (support.nose_mm) {
     const double low_ratio = std::min(thick_ratio, mandrel_play_ratio(bend, *support.nose_mm));
-    return holds(bend, {low_ratio, (low_ratio + high_ratio) / 2, high_ratio,
+    return holds(bend, {low_ratio, (low_ratio + likely_ratio) / 2, high_ratio,
                         "a plug mandrel holds the section at its nose only: between the mandrel's "
                         "play and the outer half flattening in the groove"});
   }
   return holds(bend,
-               {thick_ratio, *ratios.nominal + groove_ratio / 2, high_ratio,
+               {thick_ratio, likely_ratio, high_ratio,
                 "wall 10 % over or under nominal (EN 10305-1) and the groove's play; the lips "
                 "of the groove are taken as unyielding, not proven on measured bends"});
 }

@@ -7,12 +7,12 @@
 #include <utility>
 
 #include "base/length.h"
+#include "stock/table.h"
 
 namespace bight::stock {
 
 namespace {
 
-constexpr double kInch_mm = 25.4;
 constexpr std::string_view kMechanical = "ASTM A513 type 5";
 
 bool same(double a_mm, double b_mm, double slack_mm) { return std::abs(a_mm - b_mm) <= slack_mm; }
