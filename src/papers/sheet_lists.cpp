@@ -184,7 +184,7 @@ std::vector<std::string> checklist(const planning::Plan& plan) {
   lines.push_back("Lubricant right; none in the clamp");
   lines.push_back("Blank measured and deburred");
   lines.push_back("Heat number read and noted");
-  lines.push_back("A and every X marked on the blank");
+  lines.push_back("A and each X marked on blank");
   if (plan.seam) lines.push_back(fmt::format("Seam at {} for bend 1", plan.seam->text));
   if (plan.bender && plan.bender->degree_wheel) lines.push_back("Degree wheel set at step 1");
   lines.push_back("Guard in place, swing path clear");
