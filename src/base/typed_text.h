@@ -56,7 +56,7 @@ struct TypedArea {
   std::string_view range;  // code: more than 9 digits before the mark or 20 after it
 };
 
-// Walks over tokens.
+// Walks over tokens. The text outlives the reader.
 class TypedReader {
  public:
   TypedReader(std::string_view text, const TypedArea& area, DecimalMark mark);
@@ -79,13 +79,13 @@ class TypedReader {
 
   Failure fail(std::string_view code, std::string message, std::string remedy) const;
   Failure stray() const;  // area.text about the token at hand
-  const std::string& typed() const { return typed_; }
+  // What was typed, in quotation marks.
+  std::string typed() const { return as_typed(text_); }
 
  private:
   char mark_char() const { return mark_ == DecimalMark::kComma ? ',' : '.'; }
 
-  std::string typed_;  // quoted
-  std::size_t size_;
+  std::string_view text_;
   TypedArea area_;
   DecimalMark mark_;
   std::vector<TypedToken> tokens_;
