@@ -1,0 +1,180 @@
+#include "app/plan_text.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "geometry/centreline.h"
+#include "planning/words.h"
+
+namespace bight::app {
+
+using base::LengthStyle;
+using part::Severity;
+using planning::End;
+using planning::Plan;
+using planning::say;
+
+namespace {
+
+// Cells set in columns, numbers to the right; the first row is the heading.
+class Columns {
+ public:
+  void add(std::vector<std::string> row) { rows_.push_back(std::move(row)); }
+
+  std::string text() const {
+    std::vector<std::size_t> widths;
+    for (const auto& row : rows_) {
+      widths.resize(std::max(widths.size(), row.size()), 0);
+      for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], width(row[i]));
+    }
+    std::string out;
+    for (const auto& row : rows_) {
+      std::string line = " ";
+      for (std::size_t i = 0; i < row.size(); ++i) {
+        line += " " + std::string(widths[i] - width(row[i]), ' ') + row[i] + " ";
+      }
+      line.erase(line.find_last_not_of(' ') + 1);
+      out += line + "\n";
+    }
+    return out;
+  }
+
+ private:
+  // Characters, not bytes: ° takes two bytes and one column.
+  static std::size_t width(const std::string& cell) {
+    return static_cast<std::size_t>(std::count_if(cell.begin(), cell.end(), [](char c) {
+      return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
+    }));
+  }
+
+  std::vector<std::vector<std::string>> rows_;
+};
+
+std::string colour_of(Severity severity, bool colour) {
+  if (!colour) return "";
+  switch (severity) {
+    case Severity::kStop:
+      return "\033[1;31m";
+    case Severity::kCaution:
+      return "\033[33m";
+    case Severity::kNote:
+      return "\033[36m";
+  }
+  return "";
+}
+
+}  // namespace
+
+std::string findings_text(const std::vector<part::Finding>& findings, bool colour) {
+  std::string out;
+  for (const part::Finding& f : findings) {
+    const std::string start = colour_of(f.severity, colour);
+    out += fmt::format("  {}{}{}{}: {}\n", start, part::word(f.severity),
+                       start.empty() ? "" : "\033[0m",
+                       f.bend ? fmt::format(", bend {}", *f.bend) : "", f.message);
+    if (!f.remedy.empty()) out += fmt::format("      try: {}\n", f.remedy);
+    out += fmt::format("      {}\n", f.source.empty() ? f.code : f.code + "; " + f.source);
+  }
+  return out;
+}
+
+namespace {
+
+std::string steps_text(const Plan& plan, const LengthStyle& unitful) {
+  LengthStyle style = unitful;
+  style.with_unit = false;
+  Columns table;
+  table.add({"step", "bend", "die", "mark from A", "bend lies", "rotate", "wheel", "angle",
+             "set to", "(from .. to)", "arc", "radius after"});
+  for (std::size_t k = 0; k < plan.steps.size(); ++k) {
+    const planning::Step& s = plan.steps[k];
+    table.add({fmt::format("{}", k + 1), fmt::format("{}", s.bend), s.die,
+               say(s.die_mark_mm.value_or(s.mark_mm), style),
+               s.side == planning::MarkSide::kTowardsB ? "to B" : "to A", say(s.rotation),
+               say(s.wheel), say(s.angle), say(s.set_angle.likely),
+               fmt::format("{} .. {}", say(s.set_angle.low), say(s.set_angle.high)),
+               say(s.arc_mm, style), say(s.radius_after_release_mm, style)});
+  }
+  return table.text();
+}
+
+std::string heading(const part::Part& part) {
+  std::string text = part.name;
+  if (part.hand != part::Hand::kSingle) text += " " + part::letters(part.hand);
+  if (!part.revision.empty()) text += ", revision " + part.revision;
+  return text;
+}
+
+}  // namespace
+
+std::string part_text(const part::Part& part, const LengthStyle& unitful) {
+  LengthStyle style = unitful;
+  style.with_unit = false;
+  std::string out = heading(part) + "\n";
+  out += fmt::format("  tube      {}, {}\n", part.tube_text, part.material.name);
+  out += fmt::format(
+      "  lengths   {}; angle = change of direction, 0° is straight; rotation about "
+      "the way from end A, right-hand\n",
+      style.unit == base::LengthUnit::kInch ? "inch" : "mm");
+  Columns rows;
+  rows.add({"bend", "straight before", "rotation", "angle", "radius"});
+  for (std::size_t i = 0; i < part.table.num_bends(); ++i) {
+    const geometry::BendRow& row = part.table.rows()[i];
+    rows.add({fmt::format("{}", i + 1), say(row.straight_mm, style), say(row.rotation),
+              say(row.angle), say(row.radius_mm, style)});
+  }
+  rows.add({"last", say(part.table.last_straight_mm(), style)});
+  out += rows.text();
+  Columns corners;
+  corners.add({"corner", "x", "y", "z"});
+  const std::vector<geometry::Vec3> points = geometry::corner_points_mm(part.table, part.start);
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const std::string name = i == 0                   ? "end A"
+                             : i + 1 == points.size() ? "end B"
+                                                      : fmt::format("{}", i);
+    corners.add(
+        {name, say(points[i].x(), style), say(points[i].y(), style), say(points[i].z(), style)});
+  }
+  out += corners.text();
+  out += fmt::format("  developed length {}, total bend {}\n",
+                     say(part.table.developed_length_mm(), unitful), say(part.table.total_bend()));
+  return out;
+}
+
+std::string plan_text(const Plan& plan, const LengthStyle& style, bool colour) {
+  std::string out = heading(plan.part) + "\n";
+  out += fmt::format("  tube      {}, {}{}\n", plan.part.tube_text, plan.part.material.name,
+                     plan.part.material.heat.empty() ? "" : ", heat " + plan.part.material.heat);
+  if (plan.bender) {
+    out += fmt::format("  bender    {}, working from end {}\n", plan.bender->name,
+                       plan.from == End::kA ? "A" : "B");
+  }
+  for (const planning::UsedDie& used : plan.dies) {
+    out += fmt::format("  die       {}: radius {}, {} after release\n", used.die.name,
+                       say(used.die.radius_mm, style), say(used.radius_after_release_mm, style));
+    out += fmt::format("            springback {:.2f}° + {:.4f} x set angle; {}\n",
+                       used.law.constant.deg(), used.law.proportional_ratio, used.law.basis);
+  }
+  if (!plan.steps.empty() || plan.part.table.num_bends() == 0) {
+    const planning::Blank& b = plan.blank;
+    out += fmt::format("  cut       {} ({} .. {}), {}\n", say(b.cut.likely_mm, style),
+                       say(b.cut.low_mm, style), say(b.cut.high_mm, style),
+                       b.proven ? "proven" : "NOT PROVEN");
+    out += fmt::format("            of which grip {} in front and {} behind, trim {} and {}\n",
+                       say(b.grip_front_mm, style), say(b.grip_back_mm, style),
+                       say(b.trim_front_mm, style), say(b.trim_back_mm, style));
+    out += fmt::format("  mass      {:.2f} kg\n", plan.mass_kg);
+  }
+  if (plan.seam) {
+    out += fmt::format(
+        "  seam      at {} seen from end A with the outside of bend 1 at 12; {} off "
+        "neutral at worst\n",
+        plan.seam->text, say(plan.seam->off_neutral));
+  }
+  if (!plan.steps.empty()) out += "\n" + steps_text(plan, style);
+  if (!plan.findings.empty()) out += "\n" + findings_text(plan.findings, colour);
+  return out;
+}
+
+}  // namespace bight::app

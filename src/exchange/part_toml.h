@@ -1,0 +1,31 @@
+// A part as a TOML file: the drawing's numbers as people write them.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "base/length.h"
+#include "base/result.h"
+#include "part/part.h"
+
+namespace bight::exchange {
+
+// A part and how its file wants lengths shown.
+struct PartFile {
+  part::Part part;
+  base::LengthUnit unit = base::LengthUnit::kMillimetre;
+};
+
+// More corners or bends than a tube can carry: a traced curve, not a part.
+inline constexpr std::size_t kMostBends = 400;
+
+// Reads the text; `file` names it in messages. docs/formats/part.md describes the keys.
+// Failure codes: those of toml_fields.h, geometry, stock, and part.schema (a newer schema),
+// part.line (not exactly one of corners, bends and shape), part.radius (none or too many),
+// part.tube (size and its parts contradict or are missing).
+base::Result<PartFile> read_part(std::string_view text, const std::string& file);
+
+// Reads a part file. Failure codes: those of read_text_file and read_part.
+base::Result<PartFile> read_part_file(const std::string& path);
+
+}  // namespace bight::exchange

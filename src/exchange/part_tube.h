@@ -1,0 +1,25 @@
+// The [tube] table of a part file: what the part is made from.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "exchange/toml_fields.h"
+#include "part/finding.h"
+#include "stock/material.h"
+#include "stock/section.h"
+
+namespace bight::exchange {
+
+struct Tube {
+  std::string text;  // designation as the catalogue names it
+  stock::Section section;
+  stock::Material material;
+  bool welded = true;
+  std::vector<part::Finding> findings;  // what the catalogue had to say
+};
+
+base::Result<Tube> read_tube(const toml::table& table, const TomlContext& context);
+
+}  // namespace bight::exchange

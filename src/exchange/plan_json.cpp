@@ -1,0 +1,182 @@
+#include "exchange/plan_json.h"
+
+#include <cmath>
+
+#include "geometry/centreline.h"
+#include "learning/springback_fit.h"
+#include "stock/provenance.h"
+
+namespace bight::exchange {
+
+using nlohmann::ordered_json;
+
+namespace {
+
+// Numbers to nine decimals: a millionth of a micrometre hides the last bits of a double.
+double tidy(double value) {
+  const double rounded = std::round(value * 1e9) / 1e9;
+  return rounded == 0.0 ? 0.0 : rounded;
+}
+
+ordered_json point_json(const geometry::Vec3& p_mm) {
+  return {tidy(p_mm.x()), tidy(p_mm.y()), tidy(p_mm.z())};
+}
+
+template <typename T>
+ordered_json or_null(const std::optional<T>& value) {
+  return value ? ordered_json(tidy(*value)) : ordered_json(nullptr);
+}
+
+ordered_json table_json(const geometry::BendTable& table) {
+  ordered_json rows = ordered_json::array();
+  for (const geometry::BendRow& row : table.rows()) {
+    rows.push_back({{"straight_mm", tidy(row.straight_mm)},
+                    {"rotation_deg", tidy(row.rotation.deg())},
+                    {"angle_deg", tidy(row.angle.deg())},
+                    {"radius_mm", tidy(row.radius_mm)}});
+  }
+  return rows;
+}
+
+const char* end_letter(planning::End end) { return end == planning::End::kA ? "A" : "B"; }
+
+ordered_json number_json(const stock::Sourced& number) {
+  return {{"value", tidy(number.value)},
+          {"provenance", stock::words(number.provenance)},
+          {"source", number.source}};
+}
+
+ordered_json tube_json(const part::Part& part) {
+  const stock::Section& s = part.section;
+  ordered_json tube = {{"designation", part.tube_text},
+                       {"round", s.round()},
+                       {"hollow", s.hollow()},
+                       {"height_mm", s.height_mm()},
+                       {"width_mm", s.width_mm()},
+                       {"wall_mm", s.hollow() ? ordered_json(s.wall_mm()) : ordered_json(nullptr)},
+                       {"corner_radius_mm", s.corner_radius_mm()},
+                       {"welded", part.welded},
+                       {"mass_kg_per_m", tidy(s.mass_kg_per_m(part.material.density_kg_per_m3))},
+                       {"material", part.material.name},
+                       {"heat", part.material.heat},
+                       {"rp02_mpa", number_json(part.material.yield_mpa)},
+                       {"rm_mpa", number_json(part.material.tensile_mpa)},
+                       {"youngs_mpa", number_json(part.material.youngs_mpa)}};
+  return tube;
+}
+
+ordered_json law_json(const planning::UsedDie& used) {
+  return {{"a_deg", tidy(used.law.constant.deg())},
+          {"b", tidy(used.law.proportional_ratio)},
+          {"convention", learning::kConvention},
+          {"basis", used.law.basis},
+          {"proven", used.law.proven},
+          {"die", used.die.name}};
+}
+
+ordered_json step_json(const planning::Step& step) {
+  return {{"bend", step.bend},
+          {"die", step.die},
+          {"mark_mm", tidy(step.mark_mm)},
+          {"mark_from_b_mm", tidy(step.mark_from_b_mm)},
+          {"bend_lies", step.side == planning::MarkSide::kTowardsB ? "towards B" : "towards A"},
+          {"die_mark_mm", or_null(step.die_mark_mm)},
+          {"straight_mm", tidy(step.straight_mm)},
+          {"rotation_deg", tidy(step.rotation.deg())},
+          {"wheel_deg", tidy(step.wheel.deg())},
+          {"angle_deg", tidy(step.angle.deg())},
+          {"set_angle_deg", tidy(step.set_angle.likely.deg())},
+          {"set_low_deg", tidy(step.set_angle.low.deg())},
+          {"set_high_deg", tidy(step.set_angle.high.deg())},
+          {"arc_mm", tidy(step.arc_mm)},
+          {"radius_after_release_mm", tidy(step.radius_after_release_mm)},
+          {"torque_nm", tidy(step.torque_nmm * 1e-3)},
+          {"speed_max_rpm", or_null(step.speed_max_rpm)}};
+}
+
+ordered_json blank_json(const planning::Blank& blank) {
+  return {{"cut_length_mm", tidy(blank.cut.likely_mm)},
+          {"cut_length_low_mm", tidy(blank.cut.low_mm)},
+          {"cut_length_high_mm", tidy(blank.cut.high_mm)},
+          {"grip_front_mm", tidy(blank.grip_front_mm)},
+          {"grip_back_mm", tidy(blank.grip_back_mm)},
+          {"trim_front_mm", tidy(blank.trim_front_mm)},
+          {"trim_back_mm", tidy(blank.trim_back_mm)},
+          {"front_end", end_letter(blank.front)},
+          {"proven", blank.proven},
+          {"basis", blank.basis}};
+}
+
+}  // namespace
+
+ordered_json finding_json(const part::Finding& finding) {
+  ordered_json numbers = ordered_json::object();
+  for (const auto& [name, value] : finding.numbers) numbers[name] = tidy(value);
+  return {{"severity", part::word(finding.severity)},
+          {"code", finding.code},
+          {"bend", finding.bend ? ordered_json(*finding.bend) : ordered_json(nullptr)},
+          {"message", finding.message},
+          {"remedy", finding.remedy},
+          {"source", finding.source},
+          {"numbers", numbers}};
+}
+
+ordered_json part_json(const part::Part& part) {
+  ordered_json corners = ordered_json::array();
+  for (const geometry::Vec3& p_mm : geometry::corner_points_mm(part.table, part.start)) {
+    corners.push_back(point_json(p_mm));
+  }
+  const geometry::Centreline line = geometry::lay_out(part.table, part.start);
+  const Eigen::AlignedBox3d box =
+      geometry::envelope_mm(line, std::max(part.section.height_mm(), part.section.width_mm()));
+  return {{"name", part.name},
+          {"revision", part.revision},
+          {"customer", part.customer},
+          {"drawing", part.drawing},
+          {"hand", part::letters(part.hand)},
+          {"quantity", part.quantity},
+          {"tube", tube_json(part)},
+          {"corners_mm", corners},
+          {"bend_table", table_json(part.table)},
+          {"last_straight_mm", tidy(part.table.last_straight_mm())},
+          {"radius_is", part.radii_are_die ? "die" : "part"},
+          {"developed_length_mm", tidy(part.table.developed_length_mm())},
+          {"total_bend_deg", tidy(part.table.total_bend().deg())},
+          {"envelope_mm", {{"low", point_json(box.min())}, {"high", point_json(box.max())}}}};
+}
+
+ordered_json plan_json(const planning::Plan& plan) {
+  ordered_json steps = ordered_json::array();
+  for (const planning::Step& step : plan.steps) steps.push_back(step_json(step));
+  ordered_json laws = ordered_json::array();
+  for (const planning::UsedDie& used : plan.dies) laws.push_back(law_json(used));
+  ordered_json checks = ordered_json::array();
+  for (const planning::CheckDimension& check : plan.checks) {
+    checks.push_back({{"label", check.label}, {"value_mm", tidy(check.value_mm)}});
+  }
+  ordered_json findings = ordered_json::array();
+  for (const part::Finding& finding : plan.findings) findings.push_back(finding_json(finding));
+  ordered_json json = {
+      {"schema", 1},
+      {"part", part_json(plan.part)},
+      {"bender", plan.bender ? ordered_json(plan.bender->name) : ordered_json(nullptr)},
+      {"from", end_letter(plan.from)}};
+  // What was bent, with the radii after release; equal to part.bend_table before a die is found.
+  json["bent"] = {{"bend_table", table_json(plan.bent_table)},
+                  {"last_straight_mm", tidy(plan.bent_table.last_straight_mm())}};
+  json["blank"] = plan.steps.empty() && plan.blank.cut.likely_mm == 0.0 ? ordered_json(nullptr)
+                                                                        : blank_json(plan.blank);
+  json["steps"] = steps;
+  json["springback"] = plan.dies.empty() ? ordered_json(nullptr) : law_json(plan.dies.front());
+  json["springbacks"] = laws;
+  json["seam"] = plan.seam ? ordered_json{{"clock", plan.seam->text},
+                                          {"clock_deg", tidy(plan.seam->clock.deg())},
+                                          {"off_neutral_deg", tidy(plan.seam->off_neutral.deg())}}
+                           : ordered_json(nullptr);
+  json["checks"] = checks;
+  json["mass_kg"] = tidy(plan.mass_kg);
+  json["findings"] = findings;
+  return json;
+}
+
+}  // namespace bight::exchange
