@@ -29,7 +29,7 @@ TEST(CommandRoll, NextPassFromTheLog) {
   const Outcome outcome = bight(
       {"roll", "42.4x2.6 tube", "--radius", "1500", "--pass", "20.0:3200", "--pass", "24.0:2100"});
   EXPECT_EQ(outcome.code, kDone) << outcome.err;
-  EXPECT_NE(outcome.out.find("28.65 mm on the scale; stop at 28.1 mm"), std::string::npos)
+  EXPECT_NE(outcome.out.find("28.65 mm on the scale; stop at 28.10 mm"), std::string::npos)
       << outcome.out;
 }
 
