@@ -84,6 +84,7 @@ base::Result<Metal> read_metal(const base::CsvTable& table, std::size_t index) {
   metal.grade = row.text("grade");
   metal.number = row.text("number");
   metal.family = row.text("family");
+  metal.material.family = metal.family;
   metal.aliases = pieces(row.text("aliases"), ';');
   metal.usual = row.yes("usual");
   const Strengths minimum = read_strengths(row, "min", NumberKind::kMinimum);
