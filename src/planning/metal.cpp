@@ -1,9 +1,9 @@
 #include "planning/metal.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
-
-#include <fmt/format.h>
 
 #include "mechanics/band.h"
 #include "mechanics/bend.h"
@@ -27,8 +27,7 @@ mechanics::LengthSpread wall_spread(const mechanics::Band& band) {
 }
 
 void add_walls(const BendCase& bend, MetalForecast& out) {
-  const base::Result<mechanics::BendBand> band =
-      mechanics::bend_band(bend, mechanics::Scatter{});
+  const base::Result<mechanics::BendBand> band = mechanics::bend_band(bend, mechanics::Scatter{});
   if (!band.ok()) return;
   out.wall_outer = wall_spread(band->wall_outer_mm);
   out.wall_inner = wall_spread(band->wall_inner_mm);
@@ -42,8 +41,8 @@ void add_cracks(const part::Part& part, const BendCase& bend, MetalForecast& out
     known = stock::words(part.material.elongation_ratio->provenance);
   }
   out.elongation_ratio = elongation_ratio;
-  const base::Result<mechanics::CrackForecast> crack = mechanics::crack_forecast(
-      bend.section, bend.curve, elongation_ratio, bend.die_radius_mm);
+  const base::Result<mechanics::CrackForecast> crack =
+      mechanics::crack_forecast(bend.section, bend.curve, elongation_ratio, bend.die_radius_mm);
   if (!crack.ok()) return;
   out.uniform_ratio = crack->uniform_ratio;
   if (crack->verdict == mechanics::CrackVerdict::kWithin) return;
@@ -52,7 +51,9 @@ void add_cracks(const part::Part& part, const BendCase& bend, MetalForecast& out
                     part.material.elongation_ratio->provenance != stock::Provenance::kUnconfirmed;
   const bool stop = crack->verdict == mechanics::CrackVerdict::kStop && firm;
   out.findings.push_back(
-      {stop ? Severity::kStop : Severity::kCaution, "metal.elongation", std::nullopt,
+      {stop ? Severity::kStop : Severity::kCaution,
+       "metal.elongation",
+       std::nullopt,
        fmt::format("die {}: {}", out.die, crack->message),
        "a larger radius, a softer condition, or one trial bend examined for cracks",
        fmt::format("outer strain D/2R against the tensile test (trade sheets); elongation {}",
@@ -76,25 +77,29 @@ void add_roundness(const part::Part& part, const BendCase& bend, const workshop:
     out.ovality = ovality->of_nominal;
     out.ovality_message = ovality->message;
     if (ovality->fate == mechanics::SectionFate::kCollapses) {
-      out.findings.push_back({Severity::kCaution, "metal.collapse", std::nullopt,
+      out.findings.push_back({Severity::kCaution,
+                              "metal.collapse",
+                              std::nullopt,
                               fmt::format("die {}: {}", out.die, ovality->message),
                               "a mandrel, a thicker wall or a larger radius",
-                              "plastic flattening of a tube, docs/theory/ovality.md", {}});
+                              "plastic flattening of a tube, docs/theory/ovality.md",
+                              {}});
     }
   }
-  const base::Result<mechanics::WrinkleForecast> wrinkle = mechanics::wrinkle_forecast(
-      bend.section, bend.curve, part.material.poisson_ratio, bend.die_radius_mm,
-      mechanics::WallSupport::kOneSided);
+  const base::Result<mechanics::WrinkleForecast> wrinkle =
+      mechanics::wrinkle_forecast(bend.section, bend.curve, part.material.poisson_ratio,
+                                  bend.die_radius_mm, mechanics::WallSupport::kOneSided);
   if (!wrinkle.ok()) return;
   out.wrinkle_quotient_ratio = wrinkle->quotient_ratio;
   out.wrinkle_message = wrinkle->message;
   if (wrinkle->verdict == mechanics::WrinkleVerdict::kBeyondPlain && !die.mandrel) {
-    out.findings.push_back(
-        {Severity::kCaution, "metal.wrinkle", std::nullopt,
-         fmt::format("die {}: {}", out.die, wrinkle->message),
-         "a die set with a mandrel, a thicker wall or a larger radius",
-         "mill handbook 2018, p. 90, Table 38: wall factor / D of bend about 10",
-         {{"quotient_ratio", wrinkle->quotient_ratio}}});
+    out.findings.push_back({Severity::kCaution,
+                            "metal.wrinkle",
+                            std::nullopt,
+                            fmt::format("die {}: {}", out.die, wrinkle->message),
+                            "a die set with a mandrel, a thicker wall or a larger radius",
+                            "mill handbook 2018, p. 90, Table 38: wall factor / D of bend about 10",
+                            {{"quotient_ratio", wrinkle->quotient_ratio}}});
   }
 }
 
@@ -103,20 +108,22 @@ void add_tooling(const part::Part& part, const BendCase& bend, const workshop::D
   if (!bend.section.hollow()) return;
   const base::Result<mechanics::ToolingTable> table = mechanics::ToolingTable::built_in();
   if (table.ok()) {
-    const auto advice = table->advise(
-        {out.wall_factor_ratio, out.d_of_bend_ratio, part.material.family});
+    const auto advice =
+        table->advise({out.wall_factor_ratio, out.d_of_bend_ratio, part.material.family});
     for (std::size_t i = 0; advice.ok() && i < advice->size(); ++i) {
       if ((*advice)[i].exceeded) out.tooling.push_back((*advice)[i]);
     }
   }
   if (!out.tooling.empty() && !die.mandrel) {
     const mechanics::ToolAdvice& first = out.tooling.front();
-    out.findings.push_back({Severity::kCaution, "metal.tooling", std::nullopt,
-                            fmt::format("die {} has no mandrel: {}", die.name, first.message),
-                            "a die set with a mandrel, or a trial bend that shows it does without",
-                            first.source,
-                            {{"wall_factor_ratio", out.wall_factor_ratio},
-                             {"d_of_bend_ratio", out.d_of_bend_ratio}}});
+    out.findings.push_back(
+        {Severity::kCaution,
+         "metal.tooling",
+         std::nullopt,
+         fmt::format("die {} has no mandrel: {}", die.name, first.message),
+         "a die set with a mandrel, or a trial bend that shows it does without",
+         first.source,
+         {{"wall_factor_ratio", out.wall_factor_ratio}, {"d_of_bend_ratio", out.d_of_bend_ratio}}});
   }
   if (!bend.section.round()) return;
   const mechanics::BendSize size{bend.section.height_mm(), bend.section.wall_mm(),
@@ -141,7 +148,9 @@ void add_drive(const BendCase& bend, const workshop::Bender& bender, double mome
   if (out.torque.high_nmm > limit_nmm) {
     const bool surely = out.torque.low_nmm > limit_nmm;
     out.findings.push_back(
-        {surely ? Severity::kStop : Severity::kCaution, "plan.torque", std::nullopt,
+        {surely ? Severity::kStop : Severity::kCaution,
+         "plan.torque",
+         std::nullopt,
          fmt::format("die {}: bending takes {:.0f} to {:.0f} N·m at the die, bender {} gives "
                      "{:.0f} N·m",
                      out.die, out.torque.low_nmm * 1e-3, out.torque.high_nmm * 1e-3, bender.name,
@@ -165,8 +174,7 @@ void add_drive(const BendCase& bend, const workshop::Bender& bender, double mome
 
 base::Result<MetalForecast> forecast_metal(const part::Part& part, const stock::Section& section,
                                            const workshop::DieSet& die,
-                                           const workshop::Bender& bender,
-                                           base::Angle angle_most) {
+                                           const workshop::Bender& bender, base::Angle angle_most) {
   BIGHT_TRY(const stock::DerivedFlow flow, stock::flow_curve(part.material));
   const BendCase bend{
       .section = section,

@@ -25,8 +25,13 @@ void add_metal_findings(Plan& plan) {
         forecast_metal(plan.part, section, used.die, *plan.bender, angle_most);
     if (!result.ok()) {
       const base::Failure& why = result.failure();
-      plan.findings.push_back({Severity::kStop, why.code, std::nullopt, why.message, why.remedy,
-                               "range of the bending model", {}});
+      plan.findings.push_back({Severity::kStop,
+                               why.code,
+                               std::nullopt,
+                               why.message,
+                               why.remedy,
+                               "range of the bending model",
+                               {}});
       continue;
     }
     MetalForecast forecast = std::move(result).value();

@@ -50,7 +50,7 @@ struct Step {
   AngleBand set_angle;   // keyed in
   double arc_mm = 0.0;   // blank used by the bend
   double radius_after_release_mm = 0.0;
-  double torque_nmm = 0.0;  // likely, at the die
+  double torque_nmm = 0.0;              // likely, at the die
   std::optional<double> speed_max_rpm;  // what bender and stock allow
 };
 
@@ -93,7 +93,7 @@ struct Plan {
   End from = End::kA;
   std::vector<Step> steps;  // empty when no die could be found
   Blank blank;
-  std::vector<MetalForecast> metal;  // beside dies
+  std::vector<MetalForecast> metal;           // beside dies
   std::vector<rules::RuleCheck> rule_checks;  // what the part's rules say, worst bend of each
   std::optional<Seam> seam;
   std::vector<CheckDimension> checks;

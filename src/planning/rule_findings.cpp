@@ -1,9 +1,9 @@
 #include "planning/rule_findings.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <optional>
-
-#include <fmt/format.h>
 
 #include "rules/rule_check.h"
 
@@ -41,7 +41,11 @@ bool worse(const RuleCheck& a, const RuleCheck& b) {
 }
 
 Finding finding_of(const RuleCheck& check, std::size_t bend) {
-  Finding finding{Severity::kNote, "rule.met", bend + 1, check.message, "",
+  Finding finding{Severity::kNote,
+                  "rule.met",
+                  bend + 1,
+                  check.message,
+                  "",
                   fmt::format("{} {}, {}; {}; {}", check.code, check.edition, check.clause,
                               check.source, check.notice),
                   {{"value", check.value}, {"limit", check.limit}, {"margin", check.margin}}};
@@ -79,10 +83,13 @@ void add_rule_findings(Plan& plan) {
     if (failure) {
       const bool missing = failure->code == "rules.missing";
       plan.findings.push_back(
-          {missing ? Severity::kNote : Severity::kCaution, failure->code, std::nullopt,
+          {missing ? Severity::kNote : Severity::kCaution,
+           failure->code,
+           std::nullopt,
            fmt::format("rule {}: {}", id, failure->message),
            missing ? "measure the first part and hold it against the rule" : failure->remedy,
-           "the part file's rules", {}});
+           "the part file's rules",
+           {}});
     } else if (worst) {
       plan.rule_checks.push_back(*worst);
       plan.findings.push_back(finding_of(*worst, worst_bend));
