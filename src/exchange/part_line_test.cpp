@@ -9,7 +9,7 @@ namespace {
 
 base::Result<Line> line(const std::string& text, double size_mm = 38.1) {
   static toml::table table;
-  table = *parse_toml(text, "p.toml");
+  table = parse_toml(text, "p.toml").value();
   return read_line(table, {"p.toml", {}}, size_mm);
 }
 

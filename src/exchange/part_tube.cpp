@@ -78,6 +78,8 @@ base::Result<Sized> section_from_catalogue(TomlFields& f, std::vector<Finding>& 
   base::Result<stock::StockAnswer> answer = stock::choose_stock(tables, query, f.context().lengths);
   if (!answer.ok()) return at(f, "size", answer.failure());
   for (const stock::StockNote& note : answer->notes) {
+    // The file states its unit, so how bare numbers were read is no news.
+    if (note.kind == stock::StockNote::Kind::kReading) continue;
     Finding finding = said("part.size", note.text, "the catalogue of sizes");
     if (note.kind == stock::StockNote::Kind::kWarning) finding.severity = Severity::kCaution;
     findings.push_back(std::move(finding));

@@ -6,7 +6,7 @@ namespace bight::exchange {
 namespace {
 
 base::Result<Tube> tube(const std::string& text) {
-  const toml::table table = *parse_toml(text, "p.toml");
+  const toml::table table = parse_toml(text, "p.toml").value();
   return read_tube(table, {"p.toml", {}});
 }
 

@@ -12,11 +12,8 @@ namespace bight::stock {
 
 namespace {
 
-constexpr double kInch_mm = 25.4;
 // Sizes converted from inches differ from typed millimetres in the last digits.
 constexpr double kSameSize_mm = 1e-6;
-// A wall the table names by its inch value: 1.65 mm is the 0.065 in wall.
-constexpr double kSameWall_mm = 0.006;
 
 std::optional<double> scaled(std::optional<double> value, double factor_ratio) {
   if (value) *value *= factor_ratio;

@@ -13,6 +13,10 @@
 
 namespace bight::stock {
 
+// Walls this close are the same wall: tables print them to 0.01 mm, and inch walls come out of 25.4
+// with more digits (1.65 mm is the 0.065 in wall).
+inline constexpr double kSameWall_mm = 0.006;
+
 // What one delivery standard allows, as amounts below and above nominal, all >= 0. A number that
 // is absent is not limited by the source, or nobody has read it. For square and rectangular tube
 // od_* is the side in the plane of bending and width_* the other.

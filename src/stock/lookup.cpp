@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "stock/stock_answer.h"
+#include "stock/table.h"
 
 namespace bight::stock {
 
@@ -14,11 +15,25 @@ namespace {
 
 using Unit = TypedSize::Unit;
 
-// Below the least, a bare number in millimetres is no tube; above the most, one in inches is none.
+// What a bare number can mean at all. Small numbers are no tube in millimetres, large ones none in
+// inches; the largest listed are 1219 mm and 24 in (EN 10210-2, ASME B36.10M).
 constexpr double kLeastOutside_mm = 3.0;
 constexpr double kLeastWall_mm = 0.25;
-constexpr double kMostOutside_mm = 24.0 * kInch_mm;
-constexpr double kMostWall_mm = kInch_mm;
+constexpr double kMostOutside_mm = 2000.0;
+constexpr double kMostWall_mm = 100.0;
+constexpr double kMostOutsideInInches_mm = 24.0 * kInch_mm;
+constexpr double kMostWallInInches_mm = kInch_mm;
+
+// The unit a standard's sizes are written in; nothing if no standard or kind was said.
+std::optional<bool> implied_inches(const StockQuery& query) {
+  const std::string& standard = query.standard;
+  const bool temper = !query.type.empty() && (query.type.front() == 'R' || query.type == "any");
+  if (query.hydraulic || temper || standard.rfind("EN ", 0) == 0 || standard == "ASTM B88M") {
+    return false;
+  }
+  if (standard == "ASTM A500" || standard == "ASTM A513" || standard == "ASTM B88") return true;
+  return std::nullopt;
+}
 
 const char* unit_words(bool in_inches) { return in_inches ? "inches" : "millimetres"; }
 
@@ -47,16 +62,23 @@ bool Lookup::plausible(bool in_inches) const {
     if (sizes[i].gauge) continue;
     const bool wall = i > 0 && i + 1 == sizes.size() && !query.bar && !query.flat;
     const double value_mm = in_inches ? sizes[i].inches_mm : sizes[i].millimetres_mm;
-    if (value_mm < (wall ? kLeastWall_mm : kLeastOutside_mm)) return false;
-    if (value_mm > (wall ? kMostWall_mm : kMostOutside_mm)) return false;
+    const double most_mm = in_inches ? (wall ? kMostWallInInches_mm : kMostOutsideInInches_mm)
+                                     : (wall ? kMostWall_mm : kMostOutside_mm);
+    if (value_mm < (wall ? kLeastWall_mm : kLeastOutside_mm) || value_mm > most_mm) return false;
   }
   return true;
 }
 
 void Lookup::guess_unit() {
+  if (const auto implied = implied_inches(query)) {
+    inch = *implied;
+    found.notes.push_back(fact(fmt::format("read in {}, as such sizes are", unit_words(inch))));
+    return;
+  }
   inch = rules.default_unit == base::LengthUnit::kInch;
   if (plausible(inch) || !plausible(!inch)) {
-    found.notes.push_back(fact(fmt::format("read in {}, as no unit was given", unit_words(inch))));
+    found.notes.push_back({StockNote::Kind::kReading,
+                           fmt::format("read in {}, as no unit was given", unit_words(inch))});
     return;
   }
   inch = !inch;

@@ -13,8 +13,6 @@
 
 namespace bight::stock {
 
-inline constexpr double kInch_mm = 25.4;
-
 StockNote fact(std::string text);
 StockNote warning(std::string text);
 

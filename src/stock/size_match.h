@@ -11,10 +11,9 @@
 
 namespace bight::stock {
 
-// Sizes this close are the same size: the tables print outside diameters to 0.1 mm and walls to
-// 0.01 mm, and inch sizes come out of 25.4 with more digits.
+// Outside sizes this close are the same: the tables print them to 0.1 mm, inch tables to 0.001 in.
+// For walls see kSameWall_mm.
 inline constexpr double kSameOutside_mm = 0.02;
-inline constexpr double kSameWall_mm = 0.006;
 
 using RowFilter = std::function<bool(const SizeRow&)>;
 

@@ -13,8 +13,6 @@ namespace bight::stock {
 
 namespace {
 
-constexpr double kInch_mm = 25.4;
-
 std::string short_number(double value) { return fmt::format("{:.6g}", value); }
 
 // What every size table is read with: the row under the cursor and the tables read before it.

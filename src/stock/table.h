@@ -12,6 +12,9 @@
 
 namespace bight::stock {
 
+// International yard and pound agreement, 1959: exact.
+inline constexpr double kInch_mm = 25.4;
+
 // One of the tables that travel inside the program, by file name ("metals.csv").
 // Failure codes: those of base::CsvTable::parse, table.missing (no such file).
 base::Result<base::CsvTable> built_in_table(std::string_view file);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <utility>
 
 #include "stock/pipe_search.h"
@@ -39,6 +40,14 @@ void add_made_up(Lookup& lookup, double od_mm, double wall_mm) {
   if (preferred && lookup.lets_through(*preferred)) lookup.add_match(*preferred);
 }
 
+// Where a size is listed in the temper asked for, its row without a temper adds nothing.
+void drop_any_temper(Lookup& lookup) {
+  std::vector<StockAnswer>& matches = lookup.found.matches;
+  const auto asked = [&](const StockAnswer& a) { return a.size.code == lookup.query.type; };
+  if (lookup.query.type.empty() || std::none_of(matches.begin(), matches.end(), asked)) return;
+  matches.erase(std::remove_if(matches.begin(), matches.end(), std::not_fn(asked)), matches.end());
+}
+
 base::Status by_outside_and_wall(Lookup& lookup, double od_mm, double wall_mm) {
   lookup.found.reading =
       fmt::format("round tube, {} outside, wall {}", both_units(od_mm), both_units(wall_mm));
@@ -46,6 +55,7 @@ base::Status by_outside_and_wall(Lookup& lookup, double od_mm, double wall_mm) {
   for (const SizeRow& row : round_tubes(lookup.tables, od_mm, wall_mm, lookup.filter())) {
     lookup.add_match(row);
   }
+  drop_any_temper(lookup);
   if (lookup.found.matches.empty()) add_made_up(lookup, od_mm, wall_mm);
   if (!lookup.found.matches.empty()) return base::Done{};
   BIGHT_TRY(Section section, Section::round_tube(od_mm, wall_mm));
