@@ -157,7 +157,8 @@ TEST(Tidy, DoublesCarryUnits) {
   const std::regex member(R"(\bdouble (\w+)(;| = |,|\)))");
   const std::regex unit(
       R"(.*_(mm|mm2|mm3|mm4|cm3|n|mpa|nmm|nmm2|kg|s|c|w|rpm|rad|rad2|deg|px|pt|per_mm|per_m|per_m3|ratio|in)_?$)");
-  const std::set<std::string> plain = {"value", "tolerance", "number", "x", "y", "w", "a", "b"};
+  const std::set<std::string> plain = {"value", "limit", "margin", "tolerance", "number", "x",
+                                       "y",     "w",     "a",      "b",         "measure"};
   for (const fs::path& path : sources()) {
     if (path.extension() != ".h") continue;
     const std::vector<std::string> text = lines(read(path));

@@ -1,6 +1,7 @@
 #include "app/inputs.h"
 
 #include <cstdlib>
+#include <ctime>
 
 #include "base/embedded.h"
 #include "exchange/shop_toml.h"
@@ -65,6 +66,14 @@ base::LengthStyle style_of(const std::string& units, base::LengthUnit part_unit)
     style.denominator = std::atoi(units.c_str() + slash + 1);
   }
   return style;
+}
+
+std::string today() {
+  const std::time_t now = std::time(nullptr);
+  std::tm local{};
+  localtime_r(&now, &local);
+  char text[16];
+  return std::strftime(text, sizeof text, "%Y-%m-%d", &local) == 0 ? "" : text;
 }
 
 base::Result<MadePlan> make_plan(const PlanArguments& arguments) {

@@ -34,6 +34,9 @@ base::LengthStyle style_of(base::LengthUnit unit);
 // "mm", "in" or "in/16", "in/32", "in/64"; the part's own unit when empty.
 base::LengthStyle style_of(const std::string& units, base::LengthUnit part_unit);
 
+// Today's date where the program runs, "2026-01-31".
+std::string today();
+
 struct MadePlan {
   planning::Plan plan;
   base::LengthStyle style;

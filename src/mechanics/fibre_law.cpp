@@ -29,36 +29,23 @@ FibreLaw::FibreLaw(const stock::FlowCurve& curve, double hold_ratio, double pois
 void FibreLaw::fill(const stock::FlowCurve& curve) {
   const auto* power = std::get_if<stock::FlowCurve::HollomonLaw>(&curve.law());
   const bool direct = power != nullptr && hold_ == 0.0;
-  double p = 0.0;  // axial plastic strain
-  double before = 0.0;
-  double slope = 0.0;
   for (std::size_t i = 0; i < kKnots; ++i) {
-    const double beyond = knot_at(i);
-    if (direct) {
-      const double e = yield_strain_ + beyond;
+    const std::size_t step = i - 1;  // knots at 0, then 1, 1.25, 1.5, 1.75 of each octave
+    const double p = i == 0 ? 0.0
+                            : std::ldexp(1.0 + 0.25 * static_cast<double>(step % 4),
+                                         kFirstOctave + static_cast<int>(step / 4));
+    if (direct) {  // explicit in total strain: no root to find
+      const double e = yield_strain_ + p;
+      beyond_[i] = p;
       stress_[i] = power->strength_mpa * std::pow(e, power->exponent_ratio);
       rise_[i] = power->exponent_ratio * stress_[i] / e;
       continue;
     }
-    // p + (s(p) - s_yield)/E = beyond, from the last knot's tangent.
-    p += (beyond - before) / (1.0 + slope / modulus_mpa_);
-    before = beyond;
-    double stress = yield_mpa_;
-    for (int step = 0; step < 30; ++step) {
-      const stock::FlowCurve::Point now = curve.point(strain_factor_ * p);
-      stress = stress_factor_ * now.stress_mpa;
-      slope = stress_factor_ * strain_factor_ * now.hardening_mpa;
-      const double miss = p + (stress - yield_mpa_) / modulus_mpa_ - beyond;
-      const double move = miss / (1.0 + slope / modulus_mpa_);
-      p = std::max(0.0, p - move);
-      // Newton's error is quadratic: what is left after this step is below 1e-12 of the strain.
-      if (std::abs(move) <= 1e-7 * beyond) {
-        stress -= slope * move;
-        break;
-      }
-    }
-    stress_[i] = stress;
+    const stock::FlowCurve::Point at = curve.point(strain_factor_ * p);
+    stress_[i] = stress_factor_ * at.stress_mpa;
+    const double slope = stress_factor_ * strain_factor_ * at.hardening_mpa;
     rise_[i] = slope / (1.0 + slope / modulus_mpa_);
+    beyond_[i] = p + (stress_[i] - yield_mpa_) / modulus_mpa_;
   }
 }
 
@@ -69,9 +56,10 @@ double FibreLaw::tangent_mpa(double strain_ratio) const {
   if (kind_ == Kind::kLinear) return slope_mpa_;
   const double beyond = e - yield_strain_;
   const std::size_t i = interval(beyond);
-  const double low = knot_at(i);
-  const double h = knot_at(i + 1) - low;
+  const double low = beyond_[i];
+  const double h = beyond_[i + 1] - low;
   const double u = (beyond - low) / h;
+  if (u > 1.0) return rise_[i + 1];
   return 6.0 * u * (1.0 - u) * (stress_[i + 1] - stress_[i]) / h +
          (1.0 - u) * (1.0 - 3.0 * u) * rise_[i] + u * (3.0 * u - 2.0) * rise_[i + 1];
 }

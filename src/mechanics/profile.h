@@ -30,27 +30,35 @@ struct Shape {
 // Heights y are measured from the section's centroid, positive away from the bend's centre.
 class Profile {
  public:
-  explicit Profile(const stock::Section& section);
+  // kCoarse takes a thin wall as one circle at its middle: for searches, not for results.
+  enum class Detail { kFine, kCoarse };
+  explicit Profile(const stock::Section& section, Detail detail = Detail::kFine);
 
   const std::vector<Shape>& shapes() const { return shapes_; }
   bool symmetric() const { return symmetric_; }  // about its centroid's width axis
   double area_mm2() const { return area_mm2_; }
-  double top_mm() const { return top_mm_; }        // largest y
-  double bottom_mm() const { return bottom_mm_; }  // smallest y, negative
+  double second_mm4() const { return second_mm4_; }  // about the centroid
+  double top_mm() const { return top_mm_; }          // largest y
+  double bottom_mm() const { return bottom_mm_; }    // smallest y, negative
 
  private:
   std::vector<Shape> shapes_;
   bool symmetric_ = true;
   double area_mm2_;
+  double second_mm4_;
   double top_mm_;
   double bottom_mm_;
 };
 
-// Gauss-Legendre points of a smooth piece. The graded ones crowd towards the left end (u^2), where
-// a hardening law is steepest. docs/theory/section_integral.md has accuracy against their number.
+// Gauss-Legendre points of a smooth piece: three in a short one. The eight graded ones crowd
+// towards the left end (u^2), where a hardening law is steepest. docs/theory/section_integral.md
+// has accuracy against their number.
 inline constexpr std::size_t kNodes = 8;
-const GaussRule<kNodes>& plain_rule();
+inline constexpr std::size_t kShortNodes = 3;
+const GaussRule<kShortNodes>& short_rule();
 const GaussRule<kNodes>& graded_rule();
+// A piece is short below this share of its shape.
+inline constexpr double kShort_ratio = 0.06;
 
 // Sum of f(y) dA over a profile, where f has kinks at the heights `cuts` (in rising order) and is
 // steepest close to `steep_mm`. f returns anything that can be added and multiplied by a double.
@@ -70,6 +78,24 @@ inline double coordinate_at(const Shape& s, double y) {
   return std::asin(std::clamp((y - s.centre_mm) / s.radius_mm, -1.0, 1.0));
 }
 
+// One piece from a coordinate over a length that may be negative.
+template <typename Value, std::size_t N, typename F>
+Value piece(const Shape& s, double from, double length, const GaussRule<N>& rule, F&& f) {
+  Value sum{};
+  for (std::size_t k = 0; k < N; ++k) {
+    const double u = from + length * rule.at[k];
+    double weight = s.weight * std::abs(length) * rule.weight[k];
+    double y = u;
+    if (s.kind != Shape::Kind::kStrip) {
+      const double sine = std::sin(u);
+      y = s.centre_mm + s.radius_mm * sine;
+      if (s.kind == Shape::Kind::kDisc) weight *= 1.0 - sine * sine;
+    }
+    sum = sum + f(y) * weight;
+  }
+  return sum;
+}
+
 }  // namespace detail
 
 template <typename Value, typename F>
@@ -83,18 +109,12 @@ Value integrate(const Profile& profile, std::span<const double> cuts, double ste
           i < cuts.size() ? std::clamp(detail::coordinate_at(s, cuts[i]), from, s.high) : s.high;
       if (to <= from) continue;
       const double length = to - from;
-      const bool steep_left = std::abs(from - steep) <= std::abs(to - steep);
-      const GaussRule<kNodes>& rule = graded_rule();
-      for (std::size_t k = 0; k < kNodes; ++k) {
-        const double u = steep_left ? from + length * rule.at[k] : to - length * rule.at[k];
-        double weight = s.weight * length * rule.weight[k];
-        double y = u;
-        if (s.kind != Shape::Kind::kStrip) {
-          const double sine = std::sin(u);
-          y = s.centre_mm + s.radius_mm * sine;
-          if (s.kind == Shape::Kind::kDisc) weight *= 1.0 - sine * sine;
-        }
-        sum = sum + f(y) * weight;
+      if (length < kShort_ratio * (s.high - s.low)) {
+        sum = sum + detail::piece<Value>(s, from, length, short_rule(), f);
+      } else if (std::abs(from - steep) <= std::abs(to - steep)) {
+        sum = sum + detail::piece<Value>(s, from, length, graded_rule(), f);
+      } else {
+        sum = sum + detail::piece<Value>(s, to, -length, graded_rule(), f);
       }
       from = to;
     }

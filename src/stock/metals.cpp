@@ -105,8 +105,7 @@ base::Result<Metal> read_metal(const base::CsvTable& table, std::size_t index) {
                "Rm is the larger of the two");
   }
   read_flow_curve(row, m);
-  BIGHT_TRY(const base::Done done, row.status());
-  static_cast<void>(done);
+  BIGHT_TRY([[maybe_unused]] const base::Done done, row.status());
   return metal;
 }
 
