@@ -40,9 +40,12 @@ std::string exact_length(double length_mm, base::LengthUnit unit) {
       shortest(length_mm / 25.4, [&](double inches) { return inches * 25.4 == length_mm; }));
 }
 
-std::string exact_degrees(base::Angle angle) {
-  return base::print_number(shortest(
-      angle.deg(), [&](double degrees) { return base::Angle::degrees(degrees) == angle; }));
+double exact_deg(base::Angle angle) {
+  const double degrees = shortest(
+      angle.deg(), [&](double candidate) { return base::Angle::degrees(candidate) == angle; });
+  return degrees == 0.0 ? 0.0 : degrees;
 }
+
+std::string exact_degrees(base::Angle angle) { return base::print_number(exact_deg(angle)); }
 
 }  // namespace bight::exchange

@@ -17,7 +17,8 @@ double tidied(double value);
 // @pre finite.
 std::string exact_length(double length_mm, base::LengthUnit unit);
 
-// The angle in degrees, likewise. @pre finite.
+// The angle in degrees, likewise, as a number and as text. @pre finite.
+double exact_deg(base::Angle angle);
 std::string exact_degrees(base::Angle angle);
 
 }  // namespace bight::exchange

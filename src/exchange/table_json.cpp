@@ -3,11 +3,13 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 
 #include "base/angle_text.h"
 #include "base/length.h"
+#include "exchange/exact_text.h"
 #include "exchange/part_toml.h"
 #include "exchange/table_bends.h"
 #include "exchange/table_write.h"
@@ -25,16 +27,6 @@ using nlohmann::json;
 using nlohmann::ordered_json;
 
 namespace {
-
-// The number of degrees that reads back as the angle.
-double exact_deg(Angle angle) {
-  const double degrees = angle.deg();
-  for (const double candidate : {std::round(degrees * 1e9) / 1e9, degrees,
-                                 std::nextafter(degrees, -1e9), std::nextafter(degrees, 1e9)}) {
-    if (Angle::degrees(candidate) == angle) return candidate == 0.0 ? 0.0 : candidate;
-  }
-  return degrees;
-}
 
 ordered_json vector_json(const Vec3& v) { return {v.x(), v.y(), v.z()}; }
 
