@@ -184,10 +184,17 @@ ordered_json plan_json(const ReadJob& read, const RollPlan& plan) {
   return json;
 }
 
+// Positions of the roll: finer than lengths, and never in fractions.
+base::LengthStyle position_style(const base::LengthStyle& style) {
+  base::LengthStyle fine = style;
+  fine.form = base::LengthStyle::Form::kDecimal;
+  fine.decimals = style.unit == base::LengthUnit::kInch ? 3 : 2;
+  return fine;
+}
+
 void print_passes(const RollPlan& plan, const base::LengthStyle& style, std::ostream& out) {
   const auto length = [&](double value_mm) { return base::print_length(value_mm, style).text; };
-  base::LengthStyle fine = style;
-  fine.decimals = style.unit == base::LengthUnit::kInch ? 3 : 2;
+  const base::LengthStyle fine = position_style(style);
   out << fmt::format("{:>6}  {:>10}  {:>10}  {:>12}  {:>26}  {:>9}\n", "pass", "top roll", "scale",
                      "radius", "may be", "top force");
   int number = 0;
@@ -210,8 +217,7 @@ void print_passes(const RollPlan& plan, const base::LengthStyle& style, std::ost
 void print_plan(const ReadJob& read, const RollPlan& plan, const base::LengthStyle& style,
                 std::ostream& out) {
   const auto length = [&](double value_mm) { return base::print_length(value_mm, style).text; };
-  base::LengthStyle fine = style;
-  fine.decimals = style.unit == base::LengthUnit::kInch ? 3 : 2;
+  const base::LengthStyle fine = position_style(style);
   out << fmt::format("{} on centreline radius {}\n", read.size, length(plan.centreline_mm));
   out << plan.metal << "\n";
   if (!plan.passes.empty()) print_passes(plan, style, out);
@@ -223,7 +229,7 @@ void print_plan(const ReadJob& read, const RollPlan& plan, const base::LengthSty
   if (plan.next) {
     out << fmt::format("next pass by the last two: {} on the scale; stop at {} and measure\n",
                        base::print_length(plan.next->position_mm, fine).text,
-                       length(plan.next->stop_mm));
+                       base::print_length(plan.next->stop_mm, fine).text);
   }
   if (plan.ring) {
     out << fmt::format("ring: mean diameter {}, cut {}{}\n", length(plan.ring->mean_diameter_mm),
@@ -290,7 +296,8 @@ void add_roll(CLI::App& root, Terminal& terminal, Action& action) {
   spacing->needs(bottom)->needs(top);
   bottom->needs(spacing);
   top->needs(spacing);
-  command->add_option("--passes", a.passes, "number of passes to plan")->capture_default_str();
+  command->add_option("--passes", a.passes, "number of passes still to come")
+      ->capture_default_str();
   command->add_option("--pass", a.log, "logged pass READING:RADIUS, in order, repeated")
       ->expected(1)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);

@@ -99,6 +99,27 @@ std::string steps_text(const Plan& plan, const LengthStyle& unitful) {
   return table.text();
 }
 
+std::string metal_text(const planning::MetalForecast& m, const LengthStyle& style) {
+  const auto percent = [](double ratio) { return fmt::format("{:.1f} %", 100.0 * ratio); };
+  std::string out = fmt::format(
+      "  metal     {}: {:.1f} D of bend, wall factor {:.1f}; outside stretches {}, wall there {} "
+      ".. {}",
+      m.die, m.d_of_bend_ratio, m.wall_factor_ratio, percent(m.outer_strain_ratio),
+      say(m.wall_outer.low_mm, style), say(m.wall_outer.high_mm, style));
+  if (m.ovality) {
+    out += fmt::format(", out of round {} .. {}", percent(m.ovality->low_ratio),
+                       percent(m.ovality->high_ratio));
+  }
+  out += fmt::format("\n            torque about {:.0f} N·m", m.torque.likely_nmm * 1e-3);
+  if (m.speed) {
+    out += fmt::format("; up to {:.1f} rpm ({})", m.speed->advised_rpm, m.speed->limited_by);
+  }
+  if (m.nose_advance_mm) {
+    out += fmt::format("; mandrel nose {} ahead of tangent", say(*m.nose_advance_mm, style));
+  }
+  return out + "\n";
+}
+
 std::string heading(const part::Part& part) {
   std::string text = part.name;
   if (part.hand != part::Hand::kSingle) text += " " + part::letters(part.hand);
@@ -156,6 +177,7 @@ std::string plan_text(const Plan& plan, const LengthStyle& style, bool colour) {
     out += fmt::format("            springback {:.2f}° + {:.4f} x set angle; {}\n",
                        used.law.constant.deg(), used.law.proportional_ratio, used.law.basis);
   }
+  for (const planning::MetalForecast& m : plan.metal) out += metal_text(m, style);
   if (!plan.steps.empty() || plan.part.table.num_bends() == 0) {
     const planning::Blank& b = plan.blank;
     out += fmt::format("  cut       {} ({} .. {}), {}\n", say(b.cut.likely_mm, style),

@@ -15,7 +15,7 @@ using geometry::Vec3;
 
 namespace {
 
-constexpr double kOutline_mm = 0.4;      // at most
+constexpr double kOutline_mm = 0.4;  // at most
 constexpr double kHair_mm = 0.15;
 constexpr double kBody_ratio = 0.9;  // shade of the tube
 constexpr double kLabel_pt = 9.0;
@@ -77,8 +77,7 @@ std::vector<ViewPoint> rim_seen(const Tube& tube, const Tube::Station& at, const
   }
   for (int k = 0; k < kParts; ++k) {
     const base::Angle a = base::Angle::degrees(360.0 * k / kParts);
-    rim.push_back(
-        eye.seen(at.p_mm + half_height_mm * (at.u * base::cos(a) + at.v * base::sin(a))));
+    rim.push_back(eye.seen(at.p_mm + half_height_mm * (at.u * base::cos(a) + at.v * base::sin(a))));
   }
   return rim;
 }
@@ -195,8 +194,8 @@ void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper
   label(canvas, room, end_wish(line.end_mm(), line.end.ahead, eye, on_paper), tube_half_mm, "B",
         true, insist);
   for (std::size_t i = 0; i < line.segments.size() / 2; ++i) {
-    label(canvas, room, bend_wish(line.bend(i), eye, on_paper), tube_half_mm,
-          std::to_string(i + 1), false, insist);
+    label(canvas, room, bend_wish(line.bend(i), eye, on_paper), tube_half_mm, std::to_string(i + 1),
+          false, insist);
   }
 }
 
@@ -225,8 +224,8 @@ void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_
   canvas.text({middle_mm, y_mm + (narrow ? 0.9 : 0.3)}, width, style);
   // Nothing goes below or beside the sizes: a leader would have to cross them.
   const double reach_mm = std::max(part.width_mm + 2.0, width_size.width_mm) / 2.0;
-  room.keep_clear(Box{middle_mm - reach_mm, part.bottom_mm() + 0.8, 2.0 * reach_mm,
-                      12.0 + line_mm});
+  room.keep_clear(
+      Box{middle_mm - reach_mm, part.bottom_mm() + 0.8, 2.0 * reach_mm, 12.0 + line_mm});
 
   const double x_mm = part.right_mm() + 3.0;
   const std::vector<Point> beside{{x_mm, part.y_mm}, {x_mm, part.bottom_mm()}};
@@ -243,8 +242,8 @@ void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_
   if (part.height_mm >= height_size.width_mm + 1.0) {
     upright.turn = base::Angle::degrees(90);
     canvas.text({x_mm + 0.6, centre_y_mm}, height, upright);
-    room.keep_clear(Box{part.right_mm() + 0.8, part.y_mm - 1.0, 12.0 + line_mm,
-                        part.height_mm + 2.0});
+    room.keep_clear(
+        Box{part.right_mm() + 0.8, part.y_mm - 1.0, 12.0 + line_mm, part.height_mm + 2.0});
   } else {
     upright.align = Align::kLeft;
     canvas.text({x_mm + 1.4, centre_y_mm - line_mm / 2.0}, height, upright);
@@ -272,10 +271,10 @@ OnPaper fitted(const Tube& tube, const ViewCell& cell, const CellMargins& margin
   OnPaper on_paper{};
   on_paper.scale_ratio = scale_ratio.value_or(std::max(
       1e-6, std::min(room.width_mm / across.size_mm(), room.height_mm / upward.size_mm())));
-  on_paper.shift.x_mm = room.centre().x_mm -
-                        on_paper.scale_ratio * (across.least_mm + across.most_mm) / 2.0;
-  on_paper.shift.y_mm = room.centre().y_mm +
-                        on_paper.scale_ratio * (upward.least_mm + upward.most_mm) / 2.0;
+  on_paper.shift.x_mm =
+      room.centre().x_mm - on_paper.scale_ratio * (across.least_mm + across.most_mm) / 2.0;
+  on_paper.shift.y_mm =
+      room.centre().y_mm + on_paper.scale_ratio * (upward.least_mm + upward.most_mm) / 2.0;
   return on_paper;
 }
 

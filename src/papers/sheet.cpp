@@ -44,8 +44,7 @@ double total_mm(const std::vector<Block>& blocks) {
 }
 
 Block title_row(const std::string& title) {
-  return {kTitleBar_mm,
-          [title](Canvas& canvas, const Box& box) { title_bar(canvas, box, title); }};
+  return {kTitleBar_mm, [title](Canvas& canvas, const Box& box) { title_bar(canvas, box, title); }};
 }
 
 constexpr double kAnnounce_mm = 5.4;
@@ -191,8 +190,8 @@ std::vector<Page> Composer::compose() {
   const double half_mm = (inside_.width_mm - kColumnGap_mm) / 2.0;
   const std::array<Column, 2> columns{Column{findings_group(writer_, half_mm)},
                                       Column{checks_group(writer_, half_mm)}};
-  const std::vector<Block> last{checklist_block(writer_),
-                                cautions_block(writer_, inside_.width_mm), sign_off_block(writer_)};
+  const std::vector<Block> last{checklist_block(writer_), cautions_block(writer_, inside_.width_mm),
+                                sign_off_block(writer_)};
   const double last_mm = total_mm(last) + 2.0 * kGap_mm;
 
   const double columns_mm = std::max(column_mm(columns[0]), column_mm(columns[1]));
@@ -255,8 +254,7 @@ void draw_footer(Canvas& canvas, const Box& box, const Writer& writer, std::size
       fmt::format("Check totals:  {} straights {} {}  ·  {} bend angles {} wanted",
                   plan.bent_table.num_bends() + 1,
                   writer.wording.length(straights_mm(plan.bent_table)), writer.wording.unit(),
-                  plan.bent_table.num_bends(),
-                  writer.wording.angle(plan.bent_table.total_bend()));
+                  plan.bent_table.num_bends(), writer.wording.angle(plan.bent_table.total_bend()));
   if (!plan.steps.empty()) totals += ", " + writer.wording.set_angle(set) + " set";
   text_in(canvas, {box.x_mm, box.y_mm + 0.6, box.width_mm, half_mm}, totals, {kBody_pt, true});
   text_in(canvas, {box.x_mm, box.y_mm + half_mm, box.width_mm - 30.0, half_mm},
@@ -284,10 +282,10 @@ void draw_sheet(const planning::Plan& plan, const SheetOptions& options, Canvas&
   for (std::size_t i = 0; i < pages.size(); ++i) {
     if (i > 0) canvas.next_page();
     for (const Placed& placed : pages[i]) placed.block.draw(canvas, placed.box);
-    draw_footer(canvas,
-                {inside.x_mm, canvas.height_mm() - kMarginY_mm - kFooter_mm, inside.width_mm,
-                 kFooter_mm},
-                writer, i + 1, pages.size());
+    draw_footer(
+        canvas,
+        {inside.x_mm, canvas.height_mm() - kMarginY_mm - kFooter_mm, inside.width_mm, kFooter_mm},
+        writer, i + 1, pages.size());
   }
 }
 

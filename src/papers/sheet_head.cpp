@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "papers/ruled.h"
 
@@ -68,9 +69,9 @@ Block field_row(const Writer& writer, std::vector<Field> fields, double width_mm
 }
 
 std::string bender_words(const workshop::Bender& bender) {
-  return fmt::format("{}, {}, turns {}", bender.name, workshop::word(bender.kind),
-                     bender.direction == workshop::TurnDirection::kClockwise ? "clockwise"
-                                                                             : "anticlockwise");
+  return fmt::format(
+      "{}, {}, turns {}", bender.name, workshop::word(bender.kind),
+      bender.direction == workshop::TurnDirection::kClockwise ? "clockwise" : "anticlockwise");
 }
 
 Block title_block(const Writer& writer, double width_mm) {
@@ -108,6 +109,9 @@ Block title_block(const Writer& writer, double width_mm) {
 // The section seen from end A with the seam's place on it.
 void seam_clock(Canvas& canvas, Point middle, double radius_mm, const planning::Seam& seam,
                 const stock::Section& section) {
+  const double sine = base::sin(seam.clock);
+  const double cosine = base::cos(seam.clock);
+  double seam_mm = radius_mm;
   if (section.round()) {
     canvas.circle(middle, radius_mm, Pen{0.5}, std::nullopt);
   } else {
@@ -118,19 +122,19 @@ void seam_clock(Canvas& canvas, Point middle, double radius_mm, const planning::
           {middle.x_mm - half_width_mm, middle.y_mm - half_height_mm, 2.0 * half_width_mm,
            2.0 * half_height_mm},
           0.5);
+    seam_mm = std::min(half_width_mm / std::max(1e-6, std::abs(sine)),
+                       half_height_mm / std::max(1e-6, std::abs(cosine)));
   }
   for (int hour = 0; hour < 12; ++hour) {
     const base::Angle a = base::Angle::degrees(30.0 * hour);
     const double inner_mm = radius_mm + 0.5;
     const double outer_mm = radius_mm + (hour == 0 ? 2.0 : 1.1);
-    line(canvas,
-         {middle.x_mm + inner_mm * base::sin(a), middle.y_mm - inner_mm * base::cos(a)},
+    line(canvas, {middle.x_mm + inner_mm * base::sin(a), middle.y_mm - inner_mm * base::cos(a)},
          {middle.x_mm + outer_mm * base::sin(a), middle.y_mm - outer_mm * base::cos(a)},
          hour == 0 ? 0.6 : kThin_mm);
   }
-  canvas.circle({middle.x_mm + radius_mm * base::sin(seam.clock),
-                 middle.y_mm - radius_mm * base::cos(seam.clock)},
-                1.1, std::nullopt, 0.0);
+  canvas.circle({middle.x_mm + seam_mm * sine, middle.y_mm - seam_mm * cosine}, 1.1, std::nullopt,
+                0.0);
 }
 
 std::string seam_words(const planning::Plan& plan, const Wording& wording) {
@@ -299,8 +303,8 @@ Block tools_block(const Writer& writer, double width_mm) {
               text_in(canvas, {box.x_mm + kPad_mm, y_mm, kKey_mm - kPad_mm, l.height_mm}, l.key,
                       {kBody_pt, true});
               text_in(canvas,
-                      {box.x_mm + kKey_mm + kPad_mm, y_mm,
-                       box.width_mm - kKey_mm - 2.0 * kPad_mm, l.height_mm},
+                      {box.x_mm + kKey_mm + kPad_mm, y_mm, box.width_mm - kKey_mm - 2.0 * kPad_mm,
+                       l.height_mm},
                       l.text, {kBody_pt}, kBody_pt);
               y_mm += l.height_mm;
             }
@@ -328,9 +332,10 @@ std::optional<Block> stop_banner(const Writer& writer) {
   if (num_stops == 0) return std::nullopt;
   const std::string text =
       num_stops == 1 ? "1 stop finding stands against this plan. Clear it, then print a new sheet."
-                     : fmt::format("{} stop findings stand against this plan. Clear them, then "
-                                   "print a new sheet.",
-                                   num_stops);
+                     : fmt::format(
+                           "{} stop findings stand against this plan. Clear them, then "
+                           "print a new sheet.",
+                           num_stops);
   return Block{15.0, [text](Canvas& canvas, const Box& box) {
                  fill_box(canvas, box, 0.0);
                  text_in(canvas, {box.x_mm + 2.0, box.y_mm + 0.6, box.width_mm - 4.0, 9.0},

@@ -5,7 +5,8 @@
 
 namespace bight::papers {
 
-// Part, hand, drawing, customer, quantity, bender, tube, material, seam, conventions; `width_mm` wide.
+// Part, hand, drawing, customer, quantity, bender, tube, material, seam, conventions; `width_mm`
+// wide.
 std::vector<Block> head_blocks(const Writer& writer, double width_mm);
 
 // Die sets with radii and springback.

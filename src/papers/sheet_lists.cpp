@@ -19,8 +19,8 @@ Block paragraph(const Canvas& canvas, std::string text, TextStyle style, double 
                 std::function<void(Canvas&, const Box&)> margin = {}) {
   style.wrap_mm = width_mm - indent_mm - kPad_mm;
   const double height_mm = canvas.measure(text, style).height_mm + gap_mm;
-  return {height_mm, [text = std::move(text), style, indent_mm, gap_mm, margin](
-                         Canvas& on, const Box& box) {
+  return {height_mm,
+          [text = std::move(text), style, indent_mm, gap_mm, margin](Canvas& on, const Box& box) {
             on.text({box.x_mm + indent_mm, box.y_mm + gap_mm / 2.0}, text, style);
             if (margin) margin(on, box);
           }};
@@ -93,21 +93,20 @@ void check_rules(Canvas& canvas, const Box& box) {
 
 Block checks_heading(const Writer& writer) {
   const std::string tolerance = tolerance_words(writer.plan.part.tolerance, writer.wording);
-  return {5.0, [unit = std::string(writer.wording.unit()), tolerance](Canvas& canvas,
-                                                                      const Box& box) {
-            fill_box(canvas, box, 0.88);
-            check_rules(canvas, box);
-            const TextStyle style{kBody_pt, true, Align::kCentre};
-            double x_mm = box.right_mm() - kWanted_mm - 2.0 * kMeasured_mm;
-            text_in(canvas,
-                    {box.x_mm + kPad_mm, box.y_mm, x_mm - box.x_mm - kPad_mm, box.height_mm},
-                    tolerance.empty() ? "tolerance: the shop's" : tolerance, {kBody_pt, true});
-            text_in(canvas, {x_mm, box.y_mm, kWanted_mm, box.height_mm}, "wanted " + unit, style);
-            x_mm += kWanted_mm;
-            text_in(canvas, {x_mm, box.y_mm, kMeasured_mm, box.height_mm}, "1st", style);
-            x_mm += kMeasured_mm;
-            text_in(canvas, {x_mm, box.y_mm, kMeasured_mm, box.height_mm}, "2nd", style);
-          }};
+  return {
+      5.0, [unit = std::string(writer.wording.unit()), tolerance](Canvas& canvas, const Box& box) {
+        fill_box(canvas, box, 0.88);
+        check_rules(canvas, box);
+        const TextStyle style{kBody_pt, true, Align::kCentre};
+        double x_mm = box.right_mm() - kWanted_mm - 2.0 * kMeasured_mm;
+        text_in(canvas, {box.x_mm + kPad_mm, box.y_mm, x_mm - box.x_mm - kPad_mm, box.height_mm},
+                tolerance.empty() ? "tolerance: the shop's" : tolerance, {kBody_pt, true});
+        text_in(canvas, {x_mm, box.y_mm, kWanted_mm, box.height_mm}, "wanted " + unit, style);
+        x_mm += kWanted_mm;
+        text_in(canvas, {x_mm, box.y_mm, kMeasured_mm, box.height_mm}, "1st", style);
+        x_mm += kMeasured_mm;
+        text_in(canvas, {x_mm, box.y_mm, kMeasured_mm, box.height_mm}, "2nd", style);
+      }};
 }
 
 Block check_row(const Writer& writer, const planning::CheckDimension& check, double width_mm) {
@@ -145,8 +144,7 @@ Group findings_group(const Writer& writer, double width_mm) {
 Group checks_group(const Writer& writer, double width_mm) {
   Group group{"MEASURE ON THE PART", {}};
   if (writer.plan.checks.empty()) {
-    group.rows.push_back(paragraph(writer.canvas,
-                                   "No check lengths were worked out for this part.",
+    group.rows.push_back(paragraph(writer.canvas, "No check lengths were worked out for this part.",
                                    {kBody_pt}, width_mm, kPad_mm, 1.6));
     return group;
   }
@@ -208,8 +206,7 @@ Block checklist_block(const Writer& writer) {
             const double column_mm = (box.right_mm() - x0_mm) / kColumns;
             for (std::size_t i = 0; i < lines.size(); ++i) {
               const double x_mm = x0_mm + column_mm * static_cast<double>(i / num_rows);
-              const double y_mm =
-                  box.y_mm + 0.6 + kPitch_mm * static_cast<double>(i % num_rows);
+              const double y_mm = box.y_mm + 0.6 + kPitch_mm * static_cast<double>(i % num_rows);
               tick_box(canvas, {x_mm, y_mm + 0.6}, 3.2);
               text_in(canvas, {x_mm + 4.6, y_mm, column_mm - 5.6, 4.4}, lines[i], {kBody_pt});
             }
@@ -218,8 +215,10 @@ Block checklist_block(const Writer& writer) {
 
 Block cautions_block(const Writer& writer, double width_mm) {
   static constexpr const char* kText =
-      "Nip points between die, clamp and tube: hands off. The free leg swings: keep its path empty. "
-      "Bent metal stores energy: it springs when unclamped or cut. Cut ends are sharp. Local codes, "
+      "Nip points between die, clamp and tube: hands off. The free leg swings: keep its path "
+      "empty. "
+      "Bent metal stores energy: it springs when unclamped or cut. Cut ends are sharp. Local "
+      "codes, "
       "the machine's manual and licensed practice come first. Bight certifies nothing.";
   const TextStyle style{kBody_pt, false, Align::kLeft, width_mm - kLabel_mm - 3.2};
   const double height_mm = writer.canvas.measure(kText, style).height_mm + 1.6;
@@ -231,27 +230,27 @@ Block cautions_block(const Writer& writer, double width_mm) {
 
 Block sign_off_block(const Writer& writer) {
   const bool stopped = part::any_stop(writer.plan.findings);
-  return {10.6, [stopped](Canvas& canvas, const Box& box) {
-            static constexpr const char* kNames[] = {"Set up by", "First part checked by",
-                                                     "Released to run by"};
-            const double cell_mm = box.width_mm / 3.0;
-            for (std::size_t i = 0; i < 3; ++i) {
-              const Box cell{box.x_mm + cell_mm * static_cast<double>(i), box.y_mm, cell_mm,
-                             box.height_mm};
-              frame(canvas, cell, kRule_mm);
-              if (stopped && i == 2) {
-                text_in(canvas, cell.inset(1.0), "NOT TO BE RELEASED",
-                        {12.0, true, Align::kCentre});
-                continue;
-              }
-              canvas.text({cell.x_mm + kPad_mm, cell.y_mm + 0.5}, kNames[i], {kBody_pt, true});
-              line(canvas, {cell.x_mm + kPad_mm, cell.bottom_mm() - 1.6},
-                   {cell.x_mm + cell_mm * 0.62, cell.bottom_mm() - 1.6}, kThin_mm);
-              line(canvas, {cell.x_mm + cell_mm * 0.68, cell.bottom_mm() - 1.6},
-                   {cell.right_mm() - kPad_mm, cell.bottom_mm() - 1.6}, kThin_mm);
-              canvas.text({cell.x_mm + cell_mm * 0.68, cell.y_mm + 0.5}, "date", {kBody_pt});
-            }
-          }};
+  return {
+      10.6, [stopped](Canvas& canvas, const Box& box) {
+        static constexpr const char* kNames[] = {"Set up by", "First part checked by",
+                                                 "Released to run by"};
+        const double cell_mm = box.width_mm / 3.0;
+        for (std::size_t i = 0; i < 3; ++i) {
+          const Box cell{box.x_mm + cell_mm * static_cast<double>(i), box.y_mm, cell_mm,
+                         box.height_mm};
+          frame(canvas, cell, kRule_mm);
+          if (stopped && i == 2) {
+            text_in(canvas, cell.inset(1.0), "NOT TO BE RELEASED", {12.0, true, Align::kCentre});
+            continue;
+          }
+          canvas.text({cell.x_mm + kPad_mm, cell.y_mm + 0.5}, kNames[i], {kBody_pt, true});
+          line(canvas, {cell.x_mm + kPad_mm, cell.bottom_mm() - 1.6},
+               {cell.x_mm + cell_mm * 0.62, cell.bottom_mm() - 1.6}, kThin_mm);
+          line(canvas, {cell.x_mm + cell_mm * 0.68, cell.bottom_mm() - 1.6},
+               {cell.right_mm() - kPad_mm, cell.bottom_mm() - 1.6}, kThin_mm);
+          canvas.text({cell.x_mm + cell_mm * 0.68, cell.y_mm + 0.5}, "date", {kBody_pt});
+        }
+      }};
 }
 
 void draw_notes(Canvas& canvas, const Box& box) {

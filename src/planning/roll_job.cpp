@@ -85,8 +85,12 @@ Result<base::Done> add_passes(const RollJob& job, const stock::FlowCurve& curve,
                               const std::vector<LoggedPass>& log, RollPlan& plan) {
   const mechanics::RollBar bar = mechanics::roll_bar(job.section, curve);
   BIGHT_TRY(plan.loaded_clr_mm, mechanics::loaded_clr_mm(bar, plan.centreline_mm));
-  BIGHT_TRY(std::vector<mechanics::RollPass> passes,
-            mechanics::plan_passes(*job.machine, bar, plan.centreline_mm, job.num_passes));
+  // Logged passes are done: the plan goes on from the bar as it is now.
+  std::optional<double> incoming_mm;
+  if (!log.empty()) incoming_mm = log.back().radius_mm;
+  BIGHT_TRY(
+      std::vector<mechanics::RollPass> passes,
+      mechanics::plan_passes(*job.machine, bar, plan.centreline_mm, job.num_passes, incoming_mm));
   const auto circle = mechanics::circle_travel_mm(*job.machine, bar.depth_mm, *plan.loaded_clr_mm);
   if (circle.ok()) plan.circle_travel_mm = *circle;
   if (log.size() > 1 || (log.size() == 1 && job.touch_mm)) {

@@ -26,8 +26,8 @@ struct RollJob {
   bool ring = false;  // a closed ring, to be cut to length
 
   std::optional<mechanics::RollMachine> machine;  // absent: only the log and the cut are worked out
-  int num_passes = 4;
-  std::vector<mechanics::LoggedPass> log;
+  int num_passes = 4;                             // still to come
+  std::vector<mechanics::LoggedPass> log;         // passes already made on this bar, in order
   std::optional<double> touch_mm;  // reading at which the top roll just touches the straight bar
 
   double flats_mm = 0.0;  // trimmed off, both ends together
