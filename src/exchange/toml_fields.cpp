@@ -228,6 +228,24 @@ std::optional<std::vector<double>> TomlFields::lengths_mm(std::string_view key) 
   return out;
 }
 
+std::optional<std::vector<double>> TomlFields::numbers(std::string_view key) {
+  const toml::node* value = node(key);
+  if (value == nullptr) return std::nullopt;
+  const toml::array* list = value->as_array();
+  std::vector<double> out;
+  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
+    const toml::node& item = (*list)[i];
+    const double number = item.is_number() ? item.value<double>().value_or(NAN) : NAN;
+    if (!std::isfinite(number)) break;
+    out.push_back(number);
+  }
+  if (list == nullptr || out.size() != list->size()) {
+    wrong_type(key, *value, "a list of numbers");
+    return std::nullopt;
+  }
+  return out;
+}
+
 std::optional<std::vector<std::vector<double>>> TomlFields::length_rows_mm(std::string_view key,
                                                                            std::size_t width,
                                                                            std::size_t most_rows) {
