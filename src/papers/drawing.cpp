@@ -310,7 +310,13 @@ void draw_plain(Canvas& canvas, const Tube& tube, const ViewCell& cell, const Ce
 void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table,
                 const stock::Section& section, const Wording& wording) {
   const Tube tube(geometry::lay_out(table), section);
-  const CellMargins margins;
+  CellMargins margins;
+  // The least size is the one that has to stand level beside its line; the tube's own width is a
+  // good guess at its length in print.
+  const double least_mm = std::min(section.height_mm(), section.width_mm());
+  const TextStyle sizes{kLabel_pt};
+  margins.right_mm =
+      std::max(margins.right_mm, canvas.measure(wording.length(least_mm), sizes).width_mm + 5.4);
   const Arrangement views = arrange(tube, box, margins);
   const std::string scale = fmt::format("1:{:.4g}", 1.0 / views.scale_ratio);
   draw_plain(canvas, tube, views.above, margins, views.scale_ratio, "From above  " + scale,
