@@ -224,6 +224,20 @@ void measure_generators(const std::vector<RimPoint>& rim, EndLook& look) {
   look.end.shortest_mm = shortest_mm - look.beyond_mm;
 }
 
+// The generators of a round tube cut by a plane, exactly; the rim's points only come near.
+void measure_mitre(const std::vector<RimPoint>& rim, const Frame& end, EndLook& look) {
+  double least_mm = 1e300;
+  double most_mm = 0.0;
+  for (const RimPoint& point : rim) {
+    const double off_mm = (point.point_mm - end.origin_mm).cross(end.ahead).norm();
+    least_mm = std::min(least_mm, off_mm);
+    most_mm = std::max(most_mm, off_mm);
+  }
+  if (most_mm - least_mm > kSame_mm) return;
+  look.end.longest_mm = most_mm * base::tan(look.end.mitre);
+  look.end.shortest_mm = -look.end.longest_mm;
+}
+
 }  // namespace
 
 EndLook look_at_end(const Scan& scan, const std::vector<EdgePoint>& points,
@@ -256,6 +270,7 @@ EndLook look_at_end(const Scan& scan, const std::vector<EdgePoint>& points,
       look.end.cut = EndCut::kMitre;
       look.end.mitre = off;
       measure_generators(rim, look);
+      measure_mitre(rim, view.at(look.beyond_mm), look);
     }
     return look;
   }

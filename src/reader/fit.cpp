@@ -217,7 +217,7 @@ std::optional<Circle> fit_circle(const std::vector<Vec3>& points_mm) {
   Eigen::Matrix3d spread = Eigen::Matrix3d::Zero();
   for (const Vec3& p : points_mm) spread += (p - middle) * (p - middle).transpose();
   const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(spread);
-  if (eigen.eigenvalues()[1] <= 1e-18 * eigen.eigenvalues()[2]) return std::nullopt;
+  if (eigen.eigenvalues()[1] <= 1e-13 * eigen.eigenvalues()[2]) return std::nullopt;
   const Vec3 axis = eigen.eigenvectors().col(0).normalized();
   const Vec3 e1 = eigen.eigenvectors().col(2).normalized();
   const Vec3 e2 = axis.cross(e1);

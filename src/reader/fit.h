@@ -21,7 +21,7 @@ struct Circle {
 };
 
 // Least-squares circle through points in space. Absent for fewer than 3 points or points in line
-// (relative to their extent, to 1e-9).
+// (to 3e-7 of their extent).
 std::optional<Circle> fit_circle(const std::vector<Vec3>& points_mm);
 
 // Gives every free-form face that is a plane, cylinder or torus within the tolerance its true kind

@@ -353,9 +353,8 @@ TEST_P(DressedFile, IsRecovered) {
     if (cut == Cut::kMitre && recipe.name != "mitre_into_bend") {
       const double reach_mm =
           0.5 * recipe.height_mm * std::tan(recipe.mitre_deg * std::numbers::pi / 180.0);
-      // Sixteen of the rim's points: the furthest of them is near the true furthest.
-      EXPECT_NEAR(end->longest_mm, reach_mm, 0.04 * reach_mm);
-      EXPECT_NEAR(end->shortest_mm, -reach_mm, 0.04 * reach_mm);
+      EXPECT_NEAR(end->longest_mm, reach_mm, kWithin_mm);
+      EXPECT_NEAR(end->shortest_mm, -reach_mm, kWithin_mm);
     }
     if (cut == Cut::kCoped) {
       EXPECT_NEAR(end->cut_radius_mm, 0.5 * recipe.cope_diameter_mm, kWithin_mm);
