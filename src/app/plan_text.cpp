@@ -99,7 +99,11 @@ std::string steps_text(const Plan& plan, const LengthStyle& unitful) {
   return table.text();
 }
 
-std::string metal_text(const planning::MetalForecast& m, const LengthStyle& style) {
+std::string metal_text(const planning::MetalForecast& m, const LengthStyle& length_style) {
+  // Walls need a digit more than lengths.
+  LengthStyle style = length_style;
+  style.form = LengthStyle::Form::kDecimal;
+  style.decimals = style.unit == base::LengthUnit::kInch ? 4 : 2;
   const auto percent = [](double ratio) { return fmt::format("{:.1f} %", 100.0 * ratio); };
   std::string out = fmt::format(
       "  metal     {}: {:.1f} D of bend, wall factor {:.1f}; outside stretches {}, wall there {} "
@@ -115,7 +119,7 @@ std::string metal_text(const planning::MetalForecast& m, const LengthStyle& styl
     out += fmt::format("; up to {:.1f} rpm ({})", m.speed->advised_rpm, m.speed->limited_by);
   }
   if (m.nose_advance_mm) {
-    out += fmt::format("; mandrel nose {} ahead of tangent", say(*m.nose_advance_mm, style));
+    out += fmt::format("; mandrel nose {} ahead of tangent", say(*m.nose_advance_mm, length_style));
   }
   return out + "\n";
 }

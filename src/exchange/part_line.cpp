@@ -213,6 +213,12 @@ base::Result<Line> read_line(const toml::table& table, const TomlContext& contex
     static_cast<void>(done);
   } else {
     BIGHT_TRY(const geometry::Shape shape, read_shape(f, header.drawn_to, size_mm));
+    if (shape.table.num_bends() > kMostBends) {
+      f.complain("shape", "key.value",
+                 fmt::format("this shape takes {} bends, more than a tube has (at most {})",
+                             shape.table.num_bends(), kMostBends),
+                 "fewer turns, or fewer arcs_per_turn");
+    }
     line.table = shape.table;
     line.start = shape.start;
   }
