@@ -118,7 +118,12 @@ void DxfDocument::arc(std::string_view layer, const Vec3& centre_mm, const Vec3&
   const Angle from = Angle::radians(std::atan2(arm.y(), arm.x())).wrapped_positive();
   begin("ARC", "AcDbCircle", layer);
   entities_ += point(10, axes.transpose() * centre_mm) + number(40, arm.norm());
-  if (!axes.isIdentity(0.0)) entities_ += point(210, nhat_axis);
+  if (!axes.isIdentity(0.0)) {
+    // To the last digit: the reader's axes, and with them every coordinate, hang on it.
+    for (int i = 0; i < 3; ++i) {
+      entities_ += group(210 + 10 * i, base::print_number(nhat_axis[i]));
+    }
+  }
   entities_ += group(100, "AcDbArc") + number(50, from.deg()) +
                number(51, (from + angle).wrapped_positive().deg());
 }

@@ -67,7 +67,7 @@ TEST(DxfEntities, ReadsBulges) {
   expect_near(pieces[1].ahead_at_start(), Vec3::UnitX());
   EXPECT_NEAR(pieces[2].angle.deg(), 180.0, 1e-9);
   expect_near(pieces[2].centre, {15, 7, 0});
-  expect_near(pieces[2].ahead_at_start(), Vec3::UnitX());
+  expect_near(pieces[2].ahead_at_start(), -Vec3::UnitX());
 }
 
 // Old polylines, in the plane with elevation and in space, with their fitted control points left.

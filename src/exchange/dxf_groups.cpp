@@ -77,7 +77,7 @@ Result<DxfGroups> DxfGroups::open(std::string_view bytes, const std::string& fil
     return groups;
   }
   if (bytes.starts_with("\xEF\xBB\xBF")) groups.at_ = 3;
-  if (trimmed(bytes.substr(groups.at_)).empty()) {
+  if (bytes.find_first_not_of(" \t\r\n", groups.at_) == std::string_view::npos) {
     return Failure{"dxf.empty", file, "there is nothing in it", "export the drawing again"};
   }
   return groups;

@@ -34,10 +34,16 @@ double tidied(double value) {
   return rounded == 0.0 ? 0.0 : rounded;
 }
 
+double from_inches_mm(double number) {
+  const base::Result<double> exact = base::parse_length_mm(base::print_number(number) + " in");
+  // Beyond what people type, exponents and all, the plain product serves.
+  return exact.ok() ? *exact : number * 25.4;
+}
+
 std::string exact_length(double length_mm, base::LengthUnit unit) {
   if (unit == base::LengthUnit::kMillimetre) return base::print_number(length_mm);
-  return base::print_number(
-      shortest(length_mm / 25.4, [&](double inches) { return inches * 25.4 == length_mm; }));
+  return base::print_number(shortest(
+      length_mm / 25.4, [&](double inches) { return from_inches_mm(inches) == length_mm; }));
 }
 
 double exact_deg(base::Angle angle) {

@@ -12,6 +12,10 @@ namespace bight::exchange {
 // 324.99999999999994. Never -0.
 double tidied(double value);
 
+// Inches as typed in decimals, rounded once: 1.5 in are 38.1 mm, which 1.5 * 25.4 misses by the
+// last digit. @pre finite.
+double from_inches_mm(double number);
+
 // The length as a number of the unit, shortest text that reads back as the same millimetres; when
 // no number of inches does, the nearest one (off by at most the last digit of a double).
 // @pre finite.

@@ -30,8 +30,9 @@ RC_GTEST_PROP(ExactTextProperty, ReadsBackTheSame, ()) {
   const double typed = *rc::gen::inRange(-3600000, 3600000) / 1e4;
   const base::Angle angle = base::Angle::degrees(typed);
   RC_ASSERT(base::Angle::degrees(value_of(exact_degrees(angle))) == angle);
-  const double length_mm = typed * 25.4;
-  RC_ASSERT(value_of(exact_length(length_mm, base::LengthUnit::kInch)) * 25.4 == length_mm);
+  const double length_mm = from_inches_mm(typed);
+  RC_ASSERT(from_inches_mm(value_of(exact_length(length_mm, base::LengthUnit::kInch))) ==
+            length_mm);
   RC_ASSERT(value_of(exact_length(typed, base::LengthUnit::kMillimetre)) == typed);
 }
 

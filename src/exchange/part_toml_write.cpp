@@ -40,7 +40,7 @@ std::string length(double length_mm, LengthUnit unit) {
   const std::string text = exact_length(length_mm, unit);
   if (unit == LengthUnit::kMillimetre) return text;
   const base::Result<double> inches = base::parse_number(text);
-  if (inches.ok() && *inches * 25.4 == length_mm) return text;
+  if (inches.ok() && from_inches_mm(*inches) == length_mm) return text;
   const std::string in_mm = print_number(length_mm) + " mm";
   return base::parse_length_mm(in_mm).ok() ? quoted(in_mm) : text;
 }

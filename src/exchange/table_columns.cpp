@@ -24,14 +24,19 @@ std::size_t count(const std::vector<Heading>& headings, Role role) {
 
 bool has(const std::vector<Heading>& headings, Role role) { return count(headings, role) > 0; }
 
+// A column whose name or neighbours make it an angle.
 bool has_angle(const std::vector<Heading>& headings) {
   return has(headings, Role::kAngle) || has(headings, Role::kBendAngle) ||
          has(headings, Role::kIncluded);
 }
 
 // Single letters take their meaning from their neighbours: L R A is length, rotation, angle;
-// Y B C is feed, rotation, bend; X Y Z R ends in a radius.
+// Y B C is feed, rotation, bend; X Y Z R ends in a radius. "Bend" beside an angle counts bends.
 void settle_letters(std::vector<Heading>& headings) {
+  const bool angled = has_angle(headings) || has(headings, Role::kLetterC);
+  for (Heading& h : headings) {
+    if (h.role == Role::kBendWord) h.role = angled ? Role::kNumber : Role::kBendAngle;
+  }
   const bool points = has(headings, Role::kX) && has(headings, Role::kY);
   const bool feed = !has(headings, Role::kX) && has(headings, Role::kY) &&
                     has(headings, Role::kLetterB) && has(headings, Role::kLetterC);

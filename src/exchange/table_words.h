@@ -24,6 +24,7 @@ enum class Role {
   kAngle,      // bend or included angle: the heading does not say
   kBendAngle,  // change of direction
   kIncluded,   // 180 degrees less the change of direction
+  kBendWord,   // "bend": its angle, or its number beside another angle
   kLetterR,    // "R": radius or rotation, by the columns beside it
   kLetterB,    // "B" and "C": rotation and bend angle beside a feed "Y", else unknown
   kLetterC

@@ -48,6 +48,7 @@ TEST(TableWords, ReadsHeadings) {
       {"K\xC4\x85t gi\xC4\x99"
        "cia",
        Role::kBendAngle},
+      {"Bend", Role::kBendWord},
       {"Included angle", Role::kIncluded},
       {"CLR", Role::kRadius},
       {"Centreline radius, mm", Role::kRadius, TableUnit::kMillimetre},

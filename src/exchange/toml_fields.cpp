@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "base/angle_text.h"
+#include "exchange/exact_text.h"
 
 namespace bight::exchange {
 
@@ -149,7 +150,9 @@ std::optional<double> TomlFields::length_of(const toml::node& value, std::string
   if (value.is_number()) {
     const double number = value.value<double>().value_or(std::nan(""));
     const double length_mm =
-        context_.lengths.default_unit == base::LengthUnit::kInch ? number * 25.4 : number;
+        context_.lengths.default_unit == base::LengthUnit::kInch && std::isfinite(number)
+            ? from_inches_mm(number)
+            : number;
     if (std::isfinite(length_mm) && std::abs(length_mm) <= base::kLongestLength_mm) {
       return length_mm;
     }

@@ -62,6 +62,14 @@ struct Station {
   Vec3 p_mm, ahead, u, v;
 };
 
+// Steps in which a straight or arc is swept; none where two arcs meet and there is nothing to draw.
+std::size_t steps_of(const geometry::Segment& s, double half_mm, double tolerance_mm) {
+  if (s.length_mm <= 1e-9) return 0;
+  if (!s.is_arc()) return 1;
+  const double steps = std::ceil(s.angle.rad() / step_rad(s.radius_mm + half_mm, tolerance_mm));
+  return std::max<std::size_t>(2, static_cast<std::size_t>(steps));
+}
+
 std::vector<Station> stations_of(const geometry::Centreline& line, const geometry::Frame& start,
                                  double half_mm, double tolerance_mm) {
   std::vector<Station> stations;
@@ -71,19 +79,15 @@ std::vector<Station> stations_of(const geometry::Centreline& line, const geometr
   };
   add(line.segments.front().start, u);
   for (const geometry::Segment& s : line.segments) {
-    // Where two arcs meet there is no straight to draw.
-    if (s.length_mm <= 1e-9) continue;
-    const int steps =
-        !s.is_arc()
-            ? 1
-            : std::max(2, static_cast<int>(std::ceil(
-                              s.angle.rad() / step_rad(s.radius_mm + half_mm, tolerance_mm))));
-    for (int k = 1; k <= steps; ++k) {
-      const double share = static_cast<double>(k) / steps;
-      const Vec3 carried = s.is_arc() ? geometry::turned(u, s.start.normal, s.angle * share) : u;
-      add(s.at(s.length_mm * share), carried);
+    const std::size_t steps = steps_of(s, half_mm, tolerance_mm);
+    const auto carried_to = [&](double share_ratio) {
+      return s.is_arc() ? geometry::turned(u, s.start.normal, s.angle * share_ratio) : u;
+    };
+    for (std::size_t k = 1; k <= steps; ++k) {
+      const double share_ratio = static_cast<double>(k) / static_cast<double>(steps);
+      add(s.at(s.length_mm * share_ratio), carried_to(share_ratio));
     }
-    u = s.is_arc() ? geometry::turned(u, s.start.normal, s.angle) : u;
+    u = carried_to(1.0);
   }
   return stations;
 }
@@ -130,7 +134,7 @@ class MeshBuilder {
       const std::uint32_t a = first + k;
       const std::uint32_t b = first + (k + 1) % num;
       if (bore != nullptr) {
-        quad(a, b, b + num, a + num, at_end);
+        quad(a, b, b + num, a + num, !at_end);
       } else if (at_end) {
         triangle(a, b, first + num);
       } else {
@@ -210,14 +214,17 @@ Result<TubeMesh> tube_mesh(const geometry::BendTable& table, const geometry::Fra
   const Outline bore = outline(half_u_mm - wall_mm, half_v_mm - wall_mm,
                                std::max(0.0, corner_mm - wall_mm), steps, section.round());
   const geometry::Centreline line = geometry::lay_out(table, start);
-  std::vector<Station> stations =
-      stations_of(line, start, std::hypot(half_u_mm, half_v_mm), options.tolerance_mm);
-  if (stations.size() * outer.size() * 4 > kMostTriangles) {
+  const double reach_mm = std::hypot(half_u_mm, half_v_mm);
+  std::size_t num_steps = 0;
+  for (const geometry::Segment& s : line.segments) {
+    num_steps += steps_of(s, reach_mm, options.tolerance_mm);
+  }
+  if (num_steps * outer.size() * 4 > kMostTriangles) {
     return Failure{"mesh.fine", "tolerance",
                    fmt::format("that takes more than {} triangles", kMostTriangles),
                    "give a coarser tolerance"};
   }
-  MeshBuilder builder(std::move(stations));
+  MeshBuilder builder(stations_of(line, start, reach_mm, options.tolerance_mm));
   builder.sweep(outer, false);
   if (section.hollow()) builder.sweep(bore, true);
   for (const bool at_end : {false, true}) {
