@@ -85,6 +85,7 @@ TEST(PartLine, RefusesNonsense) {
             "key.value");
   EXPECT_EQ(code("shape=\"banana\""), "key.value");
   EXPECT_EQ(code("shape=\"u\"\nradius=5"), "key.missing");
+  EXPECT_EQ(code("shape=\"helix\"\nradius=150\npitch=40\nturns=50"), "key.value");
   std::string many = "radius=5\ncorners=[";
   for (int i = 0; i < 5000; ++i)
     many += "[" + std::to_string(i) + "," + std::to_string(i % 2) + ",0],";

@@ -25,7 +25,7 @@ constexpr double kMarginY_mm = 7.0;
 constexpr double kFooter_mm = 8.6;
 constexpr double kGap_mm = 1.5;
 constexpr double kColumnGap_mm = 2.5;
-constexpr double kViewsLeast_mm = 38.0;
+constexpr double kViewsLeast_mm = 32.0;
 constexpr double kViewsFair_mm = 58.0;
 // Heights that were summed in another order must not turn a page.
 constexpr double kSlack_mm = 0.01;
@@ -350,6 +350,28 @@ void draw_footer(Canvas& canvas, const Box& box, const Writer& writer, std::size
           fmt::format("page {} of {}", page, num_pages), {kBody_pt, true, Align::kRight});
 }
 
+// The plan with its notes gathered into one line: stops and cautions stand, notes are background
+// that the plan itself still holds.
+planning::Plan with_notes_gathered(const planning::Plan& plan) {
+  planning::Plan shorter = plan;
+  const auto is_note = [](const part::Finding& f) { return f.severity == part::Severity::kNote; };
+  const auto num_notes = std::count_if(shorter.findings.begin(), shorter.findings.end(), is_note);
+  std::erase_if(shorter.findings, is_note);
+  if (num_notes > 0) {
+    shorter.findings.push_back(
+        {part::Severity::kNote,
+         "papers.notes",
+         std::nullopt,
+         fmt::format("{} note{} on stock and setting stand{} in the plan, "
+                     "not on this sheet",
+                     num_notes, num_notes == 1 ? "" : "s", num_notes == 1 ? "s" : ""),
+         "",
+         "",
+         {}});
+  }
+  return shorter;
+}
+
 base::Failure write_failure(const std::string& path) {
   return {"papers.write", path, "the sheet could not be written", "a folder that can be written"};
 }
@@ -362,10 +384,22 @@ double paper_height_mm(Paper paper) { return paper == Paper::kA4 ? 297.0 : 279.4
 void draw_sheet(const planning::Plan& plan, const SheetOptions& options, Canvas& canvas) {
   const Wording wording(options.length,
                         plan.bender ? plan.bender->angle_step : base::Angle::degrees(0.1));
-  const Writer writer{plan, wording, canvas, options.date};
+  const planning::Plan shorter = with_notes_gathered(plan);
+  const Writer whole_writer{plan, wording, canvas, options.date};
+  const Writer short_writer{shorter, wording, canvas, options.date};
   const Box inside{kMarginX_mm, kMarginY_mm, canvas.width_mm() - 2.0 * kMarginX_mm,
                    canvas.height_mm() - 2.0 * kMarginY_mm - kFooter_mm - kGap_mm};
-  const std::vector<Page> pages = Composer(writer, inside).compose();
+  std::vector<Page> pages = Composer(whole_writer, inside).compose();
+  const Writer* used = &whole_writer;
+  if (pages.size() > 1) {
+    // Notes give way before a second page does.
+    std::vector<Page> fewer = Composer(short_writer, inside).compose();
+    if (fewer.size() < pages.size()) {
+      pages = std::move(fewer);
+      used = &short_writer;
+    }
+  }
+  const Writer& writer = *used;
   for (std::size_t i = 0; i < pages.size(); ++i) {
     if (i > 0) canvas.next_page();
     for (const Placed& placed : pages[i]) placed.block.draw(canvas, placed.box);
