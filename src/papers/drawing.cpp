@@ -210,7 +210,7 @@ void tick(Canvas& canvas, Point at) {
 }
 
 // Overall sizes below and to the right of the part.
-void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_mm,
+void draw_sizes(Canvas& canvas, const Box& cell, const Box& part, double width_mm, double height_mm,
                 const Wording& wording, LabelRoom& room) {
   const TextStyle style{kLabel_pt, false, Align::kCentre};
   const double line_mm = kLabel_pt * kMmPerPoint * kLinePitch_ratio;
@@ -249,6 +249,13 @@ void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_
     canvas.text({x_mm + 0.6, centre_y_mm}, height, upright);
     room.keep_clear(
         Box{part.right_mm() + 0.8, part.y_mm - 1.0, 12.0 + line_mm, part.height_mm + 2.0});
+  } else if (x_mm + 1.4 + height_size.width_mm > cell.right_mm() - 0.8) {
+    // Neither along its line nor beside it: at the edge of the cell, over the line's upper end.
+    upright.align = Align::kRight;
+    const Point anchor{cell.right_mm() - 0.8, part.y_mm - line_mm - 0.8};
+    canvas.text(anchor, height, upright);
+    room.keep_clear(Box{anchor.x_mm - height_size.width_mm, anchor.y_mm, height_size.width_mm,
+                        part.bottom_mm() - anchor.y_mm});
   } else {
     upright.align = Align::kLeft;
     canvas.text({x_mm + 1.4, centre_y_mm - line_mm / 2.0}, height, upright);
@@ -300,16 +307,15 @@ void draw_plain(Canvas& canvas, const Tube& tube, const ViewCell& cell, const Ce
   const Box part{top_left.x_mm, top_left.y_mm, scale_ratio * across.size_mm(),
                  scale_ratio * upward.size_mm()};
   draw_body(canvas, tube, cell.eye, on_paper);
-  draw_sizes(canvas, part, across.size_mm(), upward.size_mm(), wording, room);
+  draw_sizes(canvas, cell.box, part, across.size_mm(), upward.size_mm(), wording, room);
   draw_labels(canvas, tube, cell.eye, on_paper, room, false);
   canvas.unclip();
 }
 
 }  // namespace
 
-void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table,
-                const stock::Section& section, const Wording& wording) {
-  const Tube tube(geometry::lay_out(table), section);
+CellMargins view_margins(const Canvas& canvas, const stock::Section& section,
+                         const Wording& wording) {
   CellMargins margins;
   // The least size is the one that has to stand level beside its line; the tube's own width is a
   // good guess at its length in print.
@@ -317,6 +323,13 @@ void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table
   const TextStyle sizes{kLabel_pt};
   margins.right_mm =
       std::max(margins.right_mm, canvas.measure(wording.length(least_mm), sizes).width_mm + 5.4);
+  return margins;
+}
+
+void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table,
+                const stock::Section& section, const Wording& wording) {
+  const Tube tube(geometry::lay_out(table), section);
+  const CellMargins margins = view_margins(canvas, section, wording);
   const Arrangement views = arrange(tube, box, margins);
   const std::string scale = fmt::format("1:{:.4g}", 1.0 / views.scale_ratio);
   draw_plain(canvas, tube, views.above, margins, views.scale_ratio, "From above  " + scale,

@@ -59,6 +59,37 @@ TEST(Drawing, OverallSizes) {
   for (const char* size : {"27.559", "19.685", "1.500"}) EXPECT_TRUE(inch.contains(size)) << size;
 }
 
+// No size runs over the border of its view, also where a long part is drawn so small that a size
+// stands neither along its line nor beside it.
+TEST(Drawing, SizesStayInTheirViews) {
+  const Box box{10.0, 10.0, 190.0, 36.0};
+  const Wording wording({});
+  planning::Plan plan = sample::planar_u();
+  plan.bent_table =
+      *geometry::BendTable::make({{121.9, base::Angle(), base::Angle::degrees(90), 148.12},
+                                  {1503.8, base::Angle(), base::Angle::degrees(90), 148.12}},
+                                 121.9);
+  for (const double od_mm : {12.0, 48.3, 101.6}) {
+    plan.part.section = *stock::Section::round_tube(od_mm, 1.5);
+    Arrangement views;
+    const std::string pdf = printed::drawn([&](Canvas& canvas) {
+      const Tube tube(geometry::lay_out(plan.bent_table), plan.part.section);
+      views = arrange(tube, box, view_margins(canvas, plan.part.section, wording));
+      draw_views(canvas, box, plan.bent_table, plan.part.section, wording);
+    });
+    printed::expect_tidy(pdf);
+    for (const printed::Word& w : printed::words_of(pdf)) {
+      int num_cells = 0;
+      for (const ViewCell& cell : {views.above, views.front, views.right, views.pictorial}) {
+        num_cells += w.box.x_mm >= cell.box.x_mm && w.box.right_mm() <= cell.box.right_mm() &&
+                     w.box.centre().y_mm >= cell.box.y_mm &&
+                     w.box.centre().y_mm <= cell.box.bottom_mm();
+      }
+      EXPECT_EQ(num_cells, 1) << w.text << ", tube " << od_mm;
+    }
+  }
+}
+
 // A straight piece and a part of one long coil-like bend can be drawn too.
 TEST(Drawing, OddParts) {
   planning::Plan straight = sample::three_d();

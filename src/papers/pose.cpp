@@ -197,6 +197,8 @@ Arrangement arrange(const Tube& tube, const Box& box, const CellMargins& margins
   double best_share_ratio = 0.0;
   double best_score = -1.0;
   double best_handiness = 1e300;
+  // Bend 1 flat is how the part is measured; another way to lie must be worth the change.
+  double worth_ratio = 1.0;
   for (const Pose& natural : natural_poses(tube)) {
     for (const Pose& pose : turned_poses(natural)) {
       const Vec3 size_mm = sizes_mm(tube, pose);
@@ -216,7 +218,8 @@ Arrangement arrange(const Tube& tube, const Box& box, const CellMargins& margins
               std::min((box.width_mm * share_ratio - 2.0 * margins.left_mm) / slant_mm.x(),
                        (box.height_mm - margins.top_mm - margins.left_mm) / slant_mm.y());
           if (pictorial_ratio <= 0.0) continue;
-          const double score = grid.liking_ratio * std::pow(plain_scale_ratio(scale_ratio), 0.7) *
+          const double score = worth_ratio * grid.liking_ratio *
+                               std::pow(plain_scale_ratio(scale_ratio), 0.7) *
                                std::pow(pictorial_ratio, 0.3);
           const double handy = handiness(tube, pose);
           const bool better = score > best_score * (1.0 + 1e-9) ||
@@ -230,6 +233,7 @@ Arrangement arrange(const Tube& tube, const Box& box, const CellMargins& margins
         }
       }
     }
+    worth_ratio = 0.98;
   }
   Arrangement result;
   if (best_grid == nullptr) best_grid = &kGrids[1];
