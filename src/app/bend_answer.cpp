@@ -3,12 +3,15 @@
 #include <fmt/format.h>
 
 #include <charconv>
+#include <cmath>
 
 #include "base/angle_text.h"
 #include "base/length.h"
+#include "mechanics/moment_curve.h"
 #include "mechanics/springback.h"
 #include "stock/catalogue.h"
 #include "stock/metals.h"
+#include "stock/stock_query.h"
 
 namespace bight::app {
 
@@ -17,6 +20,8 @@ namespace {
 using part::Finding;
 using part::Severity;
 using stock::FlowCurve;
+
+constexpr const char* kUsualMetal = "S235JRH";
 
 // Numbers separated by commas, as many as asked for.
 base::Result<std::vector<double>> numbers(const std::string& text, std::size_t count) {
@@ -81,7 +86,9 @@ void add_round_tube(BendAnswer& a, const stock::Material& metal) {
                            : mechanics::supported_ovality(flat, tools);
   if (ovality.ok()) {
     a.ovality = *ovality;
-    a.collapses = ovality->fate == mechanics::SectionFate::kCollapses;
+    // A section that a groove or mandrel holds still springs back; one bent in the air is lost.
+    a.collapses = a.bend.support == mechanics::Support::kFree &&
+                  ovality->fate == mechanics::SectionFate::kCollapses;
   }
   const auto wrinkle = mechanics::wrinkle_forecast(
       a.section, a.bend.curve, metal.poisson_ratio, radius_mm,
@@ -179,18 +186,40 @@ nlohmann::ordered_json sources_json(const BendAnswer& a) {
           {"flow_curve", a.flow_source}};
 }
 
+// The measures as they were typed, where the catalogue knows the size under a rounded name: 38.1 x
+// 1.65 stays 1.65 although the listed wall is 1.651.
+base::Result<stock::Section> as_typed(const stock::Section& listed, const std::string& size) {
+  BIGHT_TRY(const stock::StockQuery query, stock::read_stock_query(size));
+  using Unit = stock::TypedSize::Unit;
+  const bool plain = listed.kind() == stock::SectionKind::kRoundTube && query.sizes.size() == 2 &&
+                     !query.nps && !query.dn && query.conduit_kind.empty();
+  if (!plain || query.sizes[0].gauge || query.sizes[1].gauge) return listed;
+  for (const stock::TypedSize& typed : query.sizes) {
+    if (typed.unit == Unit::kInch) return listed;
+  }
+  const double od_mm = query.sizes[0].millimetres_mm;
+  const double wall_mm = query.sizes[1].millimetres_mm;
+  const bool near_ratio = std::abs(od_mm / listed.height_mm() - 1.0) < 0.005 &&
+                          std::abs(wall_mm / listed.wall_mm() - 1.0) < 0.005;
+  return near_ratio ? stock::Section::round_tube(od_mm, wall_mm) : listed;
+}
+
 }  // namespace
 
 base::Result<BendAnswer> answer_bend(const BendQuestion& q) {
   BIGHT_TRY(const stock::SizeTables tables, stock::SizeTables::built_in());
   BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
   BIGHT_TRY(const stock::StockAnswer size, stock::choose_stock(tables, q.size));
-  BIGHT_TRY(const stock::MetalAnswer metal, stock::find_metal(metals, q.material));
+  BIGHT_TRY(const stock::MetalAnswer metal,
+            stock::find_metal(metals, q.material.empty() ? kUsualMetal : q.material));
   BIGHT_TRY(const double radius_mm, base::parse_length_mm(q.die_radius));
   BIGHT_TRY(const base::Angle angle, base::parse_angle(q.angle));
   const stock::Material& material = metal.metal.material;
   BIGHT_TRY(const stock::DerivedFlow flow, flow_of(q, material));
-  const stock::Section& section = size.size.section;
+  BIGHT_TRY(const stock::Section section, as_typed(size.size.section, q.size));
+  // A law typed without a metal knows no elongation.
+  const bool no_metal =
+      q.material.empty() && !(q.law.empty() && q.hollomon.empty() && q.swift.empty());
   mechanics::BendCase bend{section, flow.curve, radius_mm, support_of(q.support)};
   bend.poisson_ratio = material.poisson_ratio;
   BIGHT_TRY(const mechanics::BendPrediction prediction, mechanics::predict_bend(bend));
@@ -199,11 +228,11 @@ base::Result<BendAnswer> answer_bend(const BendQuestion& q) {
   scatter.hold_to_ratio = bend.support == mechanics::Support::kMandrel ? 1.0 : 0.0;
   BIGHT_TRY(const mechanics::BendBand band, mechanics::bend_band(bend, scatter));
   std::optional<double> elongation_ratio;
-  if (material.elongation_ratio) elongation_ratio = material.elongation_ratio->value;
+  if (material.elongation_ratio && !no_metal) elongation_ratio = material.elongation_ratio->value;
   BIGHT_TRY(const mechanics::CrackForecast crack,
             mechanics::crack_forecast(section, flow.curve, elongation_ratio, radius_mm));
   BendAnswer a{section,
-               material.name,
+               no_metal ? "law as typed" : material.name,
                flow.curve.text(),
                fmt::format("{} ({})", flow.construction, stock::words(flow.provenance)),
                bend,
@@ -230,6 +259,37 @@ base::Result<BendAnswer> answer_bend(const BendQuestion& q) {
   }
   add_findings(a);
   return a;
+}
+
+// The same bend as a textbook has it: plane sections, no shift of the neutral fibre, the section
+// keeps its shape and E. What closed forms and handbook examples can be held against.
+struct PlainBeam {
+  double moment_nmm = 0.0;
+  double springback_ratio = 0.0;
+};
+
+PlainBeam plain_beam(const BendAnswer& a) {
+  const mechanics::MomentCurve law(a.section, a.bend.curve);
+  PlainBeam beam;
+  beam.moment_nmm = law.moment_nmm(1.0 / a.bend.die_radius_mm);
+  beam.springback_ratio = beam.moment_nmm * a.bend.die_radius_mm / law.stiffness_nmm2();
+  return beam;
+}
+
+nlohmann::ordered_json plain_beam_json(const BendAnswer& a) {
+  const PlainBeam beam = plain_beam(a);
+  const double kept_ratio = 1.0 - beam.springback_ratio;
+  const bool straight = kept_ratio <= 1e-12;
+  const nlohmann::ordered_json nothing = nullptr;
+  return {
+      {"moment_nm", beam.moment_nmm / 1000.0},
+      {"springback_ratio", beam.springback_ratio},
+      {"radius_after_release_mm",
+       straight ? nothing : nlohmann::ordered_json(a.bend.die_radius_mm / kept_ratio)},
+      {"set_angle_deg", straight ? nothing : nlohmann::ordered_json(a.finished.deg() / kept_ratio)},
+      {"source",
+       "plane sections, section and modulus kept, no constant part; "
+       "docs/theory, closed forms"}};
 }
 
 nlohmann::ordered_json bend_json(const BendAnswer& a) {
@@ -283,6 +343,7 @@ nlohmann::ordered_json bend_json(const BendAnswer& a) {
       {"constant_deg", gone ? nothing : ordered_json(p.constant.deg())},
       {"radius_after_release_mm", gone || straight ? nothing : ordered_json(p.released_radius_mm)},
       {"set_angle_deg", gone || straight ? nothing : ordered_json(p.set_angle(a.finished).deg())},
+      {"plain_beam", plain_beam_json(a)},
       {"outer_strain", p.outer_strain_ratio},
       {"neutral_shift_mm", p.neutral_shift_mm},
       {"stretch_ratio", p.stretch_ratio},
@@ -313,6 +374,9 @@ std::string bend_text(const BendAnswer& a, bool colour) {
   row("moment", fmt::format("{:.0f} N m, {:.0f} to {:.0f} ({})", p.moment_nmm / 1000.0,
                             a.band.moment_nmm.low / 1000.0, a.band.moment_nmm.high / 1000.0,
                             mechanics::words(a.band.moment_nmm.cause)));
+  const PlainBeam beam = plain_beam(a);
+  row("plain beam", fmt::format("{:.0f} N m, springback {:.2f} %: the textbook's plane sections",
+                                beam.moment_nmm / 1000.0, 100.0 * beam.springback_ratio));
   row("torque", fmt::format("{:.0f} to {:.0f} N m: {}", a.torque.low_nmm / 1000.0,
                             a.torque.high_nmm / 1000.0, a.torque.basis));
   if (a.collapses) {

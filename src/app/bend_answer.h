@@ -22,7 +22,7 @@ namespace bight::app {
 // As typed. Empty texts and 0 mean not given.
 struct BendQuestion {
   std::string size;
-  std::string material = "S235JRH";
+  std::string material;  // empty: S235JRH, or none at all beside a typed law
   std::string die_radius;
   std::string angle = "90";
   std::string support = "die";  // free, die or mandrel

@@ -62,6 +62,33 @@ TEST(BendAnswer, CollapseGivesNoSpringback) {
   EXPECT_TRUE(bend_json(*answer)["set_angle_deg"].is_null());
 }
 
+// Textbook cases entered exactly: tube 38.1 x 1.65, E 205 GPa, Sy 350 perfectly plastic on 114.3:
+// M 767.7774 N m, q 0.013615, radius 115.8776, 91.2422 for 90; bar 20 on 60: 466.6422, 0.017390
+// (closed forms, docs/theory/closed_forms.md). A groove that holds the tube keeps the springback.
+TEST(BendAnswerReference, TextbookCasesExactly) {
+  BendQuestion q = tube_question();
+  q.size = "38.1x1.65";
+  q.die_radius = "114.3";
+  q.law = "perfect";
+  q.yield_mpa = 350;
+  q.youngs_mpa = 205000;
+  const auto tube = answer_bend(q);
+  ASSERT_TRUE(tube.ok()) << tube.failure().text();
+  const auto json = bend_json(*tube);
+  EXPECT_FALSE(json["springback_ratio"].is_null());
+  const auto& beam = json["plain_beam"];
+  // Typed 1.65 stays 1.65, although the catalogue lists 1.651 (16 BWG).
+  EXPECT_NEAR(beam["moment_nm"].get<double>() / 767.7774, 1.0, 1e-5);
+  EXPECT_NEAR(beam["springback_ratio"].get<double>() / 0.013615, 1.0, 1e-4);
+  q.size = "bar 20";
+  q.die_radius = "60";
+  const auto bar = bend_json(*answer_bend(q))["plain_beam"];
+  EXPECT_NEAR(bar["moment_nm"].get<double>() / 466.6422, 1.0, 1e-5);
+  EXPECT_NEAR(bar["springback_ratio"].get<double>() / 0.017390, 1.0, 1e-4);
+  EXPECT_NEAR(bar["radius_after_release_mm"].get<double>(), 61.0618, 1e-3);
+  EXPECT_NEAR(bar["set_angle_deg"].get<double>(), 91.5928, 1e-3);
+}
+
 // A drive too weak is a stop; a strong one names what limits it.
 TEST(BendAnswer, SpeedOfADrive) {
   BendQuestion q = tube_question();

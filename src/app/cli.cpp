@@ -19,6 +19,7 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_bend(root, terminal, action);
   add_plan(root, terminal, action);
   add_show(root, terminal, action);
+  add_convert(root, terminal, action);
   add_stock(root, terminal, action);
   add_roll(root, terminal, action);
   add_sheet(root, terminal, action);

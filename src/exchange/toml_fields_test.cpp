@@ -1,9 +1,9 @@
 #include "exchange/toml_fields.h"
 
+#include <gtest/gtest.h>
+
 #include <cstdio>
 #include <fstream>
-
-#include <gtest/gtest.h>
 
 namespace bight::exchange {
 namespace {
@@ -45,7 +45,8 @@ TEST(TomlFields, ComplaintsNameThePlace) {
     const char* code;
     const char* where;
   } cases[] = {
-      {"a = 1\nb = \"large\"", [](TomlFields& f) { f.length_mm("b"); }, "length.text", "p.toml:2: b"},
+      {"a = 1\nb = \"large\"", [](TomlFields& f) { f.length_mm("b"); }, "length.text",
+       "p.toml:2: b"},
       {"b = \"12,5 mm\"", [](TomlFields& f) { f.length_mm("b"); }, "length.comma", "p.toml:1: b"},
       {"b = nan", [](TomlFields& f) { f.length_mm("b"); }, "length.range", "p.toml:1: b"},
       {"b = true", [](TomlFields& f) { f.length_mm("b"); }, "key.type", "p.toml:1: b"},
@@ -58,7 +59,11 @@ TEST(TomlFields, ComplaintsNameThePlace) {
       {"b = [1, 2]", [](TomlFields& f) { f.texts("b"); }, "key.type", "p.toml:1: b"},
       {"b = 1", [](TomlFields& f) { f.table("b"); }, "key.type", "p.toml:1: b"},
       {"b = [1]", [](TomlFields& f) { f.tables("b"); }, "key.type", "p.toml:1: b"},
-      {"b = \"x\"", [](TomlFields& f) { f.choice("b", {"mm", "in"}); }, "key.value", "p.toml:1: b"},
+      {"b = \"x\"",
+       [](TomlFields& f) {
+         f.choice("b", {"mm", "in"});
+       },
+       "key.value", "p.toml:1: b"},
       {"b = [[1, 2]]", [](TomlFields& f) { f.length_rows_mm("b", 3, 10); }, "key.value",
        "p.toml:1: b"},
       {"b = [[1, 2, 3], [4, 5, 6]]", [](TomlFields& f) { f.length_rows_mm("b", 3, 1); },

@@ -19,7 +19,7 @@ TEST(Block, DieKeys) {
 }
 
 TEST(Block, GroupHeight) {
-  const Group group{"T", {{3.0, {}}, {4.5, {}}}};
+  const Group group{"T", {{3.0, {}}, {4.5, {}}}, {}};
   EXPECT_DOUBLE_EQ(group.height_mm(), kTitleBar_mm + 7.5);
 }
 

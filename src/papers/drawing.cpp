@@ -174,14 +174,19 @@ LabelWish end_wish(const Vec3& end_mm, const Vec3& outward, const Eye& eye,
 void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper& on_paper,
                  LabelRoom& room, bool insist) {
   const double tube_half_mm = tube.half_size_mm() * on_paper.scale_ratio;
-  // The discs that keep the tube clear would reach over its ends by half its size: the line they
-  // stand on stops that much short of a flat end seen from the side.
+  // The discs that keep the tube clear would reach over a flat end seen from the side by half its
+  // size, so the line they stand on stops short of it.
   std::vector<ViewPoint> middle;
   const auto& stations = tube.stations();
   for (const Tube::Station& at : stations) middle.push_back(eye.seen(at.p_mm));
   const auto drawn_back = [&](const Tube::Station& end, const Tube::Station& next, double way) {
     const double room_mm = 0.9 * (next.p_mm - end.p_mm).norm();
-    return eye.seen(end.p_mm + way * std::min(tube.half_size_mm(), room_mm) * end.ahead);
+    // At an angle a from the eye the open end reaches r cos a past its middle and shows r sin a of
+    // the length: r tan(a/2) back, a disc of r covers just the end.
+    const double cosine = std::abs(end.ahead.dot(eye.toward));
+    const double sine = end.ahead.cross(eye.toward).norm();
+    const double back_mm = std::min(tube.half_size_mm() * sine / (1.0 + cosine), room_mm);
+    return eye.seen(end.p_mm + way * back_mm * end.ahead);
   };
   middle.front() = drawn_back(stations.front(), stations[1], 1.0);
   middle.back() = drawn_back(stations.back(), stations[stations.size() - 2], -1.0);
@@ -305,7 +310,13 @@ void draw_plain(Canvas& canvas, const Tube& tube, const ViewCell& cell, const Ce
 void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table,
                 const stock::Section& section, const Wording& wording) {
   const Tube tube(geometry::lay_out(table), section);
-  const CellMargins margins;
+  CellMargins margins;
+  // The least size is the one that has to stand level beside its line; the tube's own width is a
+  // good guess at its length in print.
+  const double least_mm = std::min(section.height_mm(), section.width_mm());
+  const TextStyle sizes{kLabel_pt};
+  margins.right_mm =
+      std::max(margins.right_mm, canvas.measure(wording.length(least_mm), sizes).width_mm + 5.4);
   const Arrangement views = arrange(tube, box, margins);
   const std::string scale = fmt::format("1:{:.4g}", 1.0 / views.scale_ratio);
   draw_plain(canvas, tube, views.above, margins, views.scale_ratio, "From above  " + scale,

@@ -244,6 +244,13 @@ Block conventions_block(const Writer& writer, double width_mm) {
           }};
 }
 
+// What the springback rests on, less a "not proven" that the sheet says itself.
+std::string basis_words(std::string basis) {
+  static constexpr std::string_view kSaid = "not proven: ";
+  if (basis.starts_with(kSaid)) basis.erase(0, kSaid.size());
+  return basis;
+}
+
 std::string die_words(const planning::UsedDie& used, const Wording& wording) {
   const workshop::DieSet& die = used.die;
   std::string extras;
@@ -255,7 +262,7 @@ std::string die_words(const planning::UsedDie& used, const Wording& wording) {
       die.name, wording.size(die.radius_mm), wording.size(used.radius_after_release_mm),
       wording.size(die.clamp_mm), extras, wording.fine_angle(used.law.constant),
       used.law.proportional_ratio, used.law.proven ? "PROVEN" : "NOT PROVEN",
-      used.law.basis.empty() ? "." : ": " + used.law.basis);
+      used.law.basis.empty() ? "." : ": " + basis_words(used.law.basis));
 }
 
 }  // namespace
@@ -324,24 +331,28 @@ Block short_head_block(const Writer& writer, double width_mm) {
           }};
 }
 
-std::optional<Block> stop_banner(const Writer& writer) {
-  const auto& findings = writer.plan.findings;
-  const auto num_stops = std::count_if(findings.begin(), findings.end(), [](const auto& finding) {
-    return finding.severity == part::Severity::kStop;
-  });
+std::optional<Block> stop_banner(const Writer& writer, double width_mm) {
+  constexpr std::size_t kMostTold = 3;
+  std::vector<part::Finding> findings = writer.plan.findings;
+  part::sort_by_weight(findings);
+  std::string text;
+  std::size_t num_stops = 0;
+  for (const part::Finding& finding : findings) {
+    if (finding.severity != part::Severity::kStop) break;
+    if (++num_stops > kMostTold) continue;
+    if (finding.bend) text += fmt::format("Bend {}: ", *finding.bend);
+    text += finding.message + "\n";
+  }
   if (num_stops == 0) return std::nullopt;
-  const std::string text =
-      num_stops == 1 ? "1 stop finding stands against this plan. Clear it, then print a new sheet."
-                     : fmt::format(
-                           "{} stop findings stand against this plan. Clear them, then "
-                           "print a new sheet.",
-                           num_stops);
-  return Block{15.0, [text](Canvas& canvas, const Box& box) {
+  if (num_stops > kMostTold) text += fmt::format("And {} more. ", num_stops - kMostTold);
+  text += "Clear every stop finding, then print a new sheet.";
+  const TextStyle style{10.0, true, Align::kCentre, width_mm - 6.0, 1.0};
+  const double height_mm = 10.0 + writer.canvas.measure(text, style).height_mm + 1.2;
+  return Block{height_mm, [text, style](Canvas& canvas, const Box& box) {
                  fill_box(canvas, box, 0.0);
                  text_in(canvas, {box.x_mm + 2.0, box.y_mm + 0.6, box.width_mm - 4.0, 9.0},
                          "DO NOT BEND FROM THIS SHEET", {22.0, true, Align::kCentre, 0.0, 1.0});
-                 text_in(canvas, {box.x_mm + 2.0, box.y_mm + 9.2, box.width_mm - 4.0, 5.0}, text,
-                         {10.0, true, Align::kCentre, 0.0, 1.0}, kBody_pt);
+                 canvas.text({box.centre().x_mm, box.y_mm + 9.8}, text, style);
                }};
 }
 

@@ -15,7 +15,7 @@ Block tools_block(const Writer& writer, double width_mm);
 // Head of the pages after the first.
 Block short_head_block(const Writer& writer, double width_mm);
 
-// "Do not bend" across the page when the plan has stop findings; nothing otherwise.
-std::optional<Block> stop_banner(const Writer& writer);
+// "Do not bend" across the page with the first stop findings; nothing when the plan has none.
+std::optional<Block> stop_banner(const Writer& writer, double width_mm);
 
 }  // namespace bight::papers

@@ -95,13 +95,14 @@ TEST(SheetHead, Tools) {
 // The banner stands only where a stop finding does, and later pages carry the part's name.
 TEST(SheetHead, BannerAndShortHead) {
   const Wording wording({});
-  const std::string stop = printed::flowing_text_of(printed::drawn_block(
-      sample::stopped(), wording, [](const Writer& writer) { return *stop_banner(writer); }));
+  const std::string stop = printed::flowing_text_of(
+      printed::drawn_block(sample::stopped(), wording,
+                           [](const Writer& writer) { return *stop_banner(writer, 190.0); }));
   EXPECT_THAT(stop, HasSubstr("DO NOT BEND FROM THIS SHEET"));
-  EXPECT_THAT(stop, HasSubstr("2 stop findings"));
+  EXPECT_THAT(stop, HasSubstr("Bend 2: The arcs of bends 1 and 2 overlap by 14.2 mm."));
   const planning::Plan fine = sample::three_d();
   const auto canvas = open_canvas({}).value();
-  EXPECT_FALSE(stop_banner({fine, wording, *canvas, ""}));
+  EXPECT_FALSE(stop_banner({fine, wording, *canvas, ""}, 190.0));
   const std::string later = printed::flowing_text_of(printed::drawn_block(
       fine, wording, [](const Writer& writer) { return short_head_block(writer, 190.0); }));
   EXPECT_THAT(later, HasSubstr("Handrail return, platform 3"));

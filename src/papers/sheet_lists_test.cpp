@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "papers/printed_test_util.h"
+#include "papers/ruled.h"
 #include "papers/sample_plans_test_util.h"
 
 namespace bight::papers {
@@ -19,29 +20,35 @@ std::string group_of(const planning::Plan& plan,
   return printed::drawn([&](Canvas& canvas) {
     const Writer writer{plan, kMetric, canvas, ""};
     double y_mm = 10.0;
-    for (const Block& row : make(writer, 94.0).rows) {
+    const Group group = make(writer, 94.0);
+    const Box bar{10.0, y_mm, 94.0, title_bar(canvas, {10.0, y_mm, 94.0, 0.0}, group.title)};
+    if (group.on_title) group.on_title(canvas, bar);
+    y_mm += bar.height_mm;
+    for (const Block& row : group.rows) {
       row.draw(canvas, {10.0, y_mm, 94.0, row.height_mm});
       y_mm += row.height_mm;
     }
   });
 }
 
-// Findings: the word of their weight, the bend, what is wrong, what to do, code and source; stops
-// come first whatever the plan's order.
+// Findings: the word of their weight, the bend, what is wrong, what to do, the code, and by a stop
+// who says so; stops come first whatever the plan's order.
 TEST(SheetLists, Findings) {
   planning::Plan plan = sample::stopped();
+  plan.findings.front().source = "the shop's own tools";
   std::reverse(plan.findings.begin(), plan.findings.end());
   const std::string pdf = group_of(plan, findings_group);
   const std::string text = printed::flowing_text_of(pdf);
   EXPECT_LT(text.find("STOP, bend 1"), text.find("STOP, bend 2"));
   EXPECT_LT(text.find("STOP, bend 2"), text.find("Note"));
-  for (const char* word : {"38.1 mm", "60.0 mm", "14.2 mm", "plan.no-die", "Do:"}) {
+  for (const char* word :
+       {"38.1 mm", "60.0 mm", "14.2 mm", "plan.no-die", "Do:", "the shop's own tools"}) {
     EXPECT_THAT(text, HasSubstr(word));
   }
   printed::expect_tidy(pdf);
   const std::string caution = printed::flowing_text_of(group_of(sample::three_d(), findings_group));
   EXPECT_THAT(caution, HasSubstr("CAUTION, bend 2"));
-  EXPECT_THAT(caution, HasSubstr("die set R114 for 38"));
+  EXPECT_THAT(caution, HasSubstr("plan.straight-below-clamp"));
   EXPECT_THAT(printed::flowing_text_of(group_of(sample::planar_u(), findings_group)),
               HasSubstr("Nothing stands out"));
 }

@@ -132,6 +132,24 @@ TEST(Sheet, PagesAndPaper) {
               HasSubstr("612 x 792 pts (letter)"));
 }
 
+// Where the findings do not fit in front, the front says what stands overleaf and carries what must
+// be seen to before the first bend.
+TEST(Sheet, FindingsOverleafAreAnnounced) {
+  planning::Plan plan = sample::three_d();
+  for (int i = 0; i < 8; ++i) {
+    plan.checks.push_back(
+        {fmt::format("bend {}: across, 300.0 mm along each outside edge", i), 400.0 + i});
+  }
+  const std::string pdf = pdf_of(plan, options_of(Paper::kLetter));
+  ASSERT_EQ(printed::num_pages(pdf), 2);
+  const std::string front = page_text(pdf, 1);
+  EXPECT_THAT(front, HasSubstr("On the next page: 0 stops, 1 caution, 1 note"));
+  EXPECT_THAT(front, HasSubstr("Emergency stop tried"));
+  EXPECT_THAT(page_text(pdf, 2), HasSubstr("FINDINGS"));
+  EXPECT_THAT(page_text(pdf, 2), Not(HasSubstr("Emergency stop tried")));
+  printed::expect_tidy(pdf, 5.0);
+}
+
 // Check totals, worked out here by hand: 340 + 182 + 260.5 + 190.7 = 973.2 and
 // 90 + 45 + 60.2 = 195.2; set 3 x 1.04 + 1.038 x 195.2 = 205.7.
 TEST(Sheet, CheckTotals) {

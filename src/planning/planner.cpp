@@ -176,7 +176,7 @@ base::Result<Plan> plan(const part::Part& part, const workshop::Shop& shop,
     plan.seam = best_seam(plan.bent_table);
   }
   add_rule_findings(plan);
-  plan.checks = check_dimensions(plan.bent_table, part.start, part.section, options.style);
+  plan.checks = check_dimensions(plan.bent_table, part.section, options.style);
   part::sort_by_weight(plan.findings);
   return plan;
 }
