@@ -157,6 +157,15 @@ nlohmann::ordered_json tooling_json(const BendAnswer& a) {
   return out;
 }
 
+// What the centreline of a round tube may stretch: nothing where the tooling keeps the girth, up to
+// one and a half times r^2/(2 R^2) where the section may shrink. Elements of solid bracket it
+// (docs/theory/bend.md); 0 for other sections.
+double largest_stretch_ratio(const BendAnswer& a) {
+  if (a.section.kind() != stock::SectionKind::kRoundTube) return 0.0;
+  const double r_mm = 0.5 * (a.section.height_mm() - a.section.wall_mm());
+  return 1.5 * r_mm * r_mm / (2.0 * a.bend.die_radius_mm * a.bend.die_radius_mm);
+}
+
 nlohmann::ordered_json sources_json(const BendAnswer& a) {
   const char* engine = "bend engine, docs/theory/bend.md";
   const char* release = "two-stage release, docs/theory/release.md";
@@ -315,6 +324,7 @@ nlohmann::ordered_json bend_json(const BendAnswer& a) {
                         {"source", f.source}});
   }
   const bool straight = p.springback_ratio >= 1.0;
+  const double largest = largest_stretch_ratio(a);
   return {
       {"schema", 1},
       {"section", a.section.text()},
@@ -337,6 +347,7 @@ nlohmann::ordered_json bend_json(const BendAnswer& a) {
       {"outer_strain", p.outer_strain_ratio},
       {"neutral_shift_mm", p.neutral_shift_mm},
       {"stretch_ratio", p.stretch_ratio},
+      {"stretch_range", largest > 0.0 ? ordered_json{{"low", 0.0}, {"high", largest}} : nothing},
       {"material_used_mm", gone || straight ? nothing
                                             : ordered_json(p.material_mm(p.set_angle(a.finished),
                                                                          a.bend.die_radius_mm))},
@@ -382,7 +393,11 @@ std::string bend_text(const BendAnswer& a, bool colour) {
   }
   row("outer strain", fmt::format("{:.1f} %", 100.0 * p.outer_strain_ratio));
   row("neutral shift", fmt::format("{:.2f} mm inwards", p.neutral_shift_mm));
-  row("stretch", fmt::format("{:.2f} % of the centreline", 100.0 * p.stretch_ratio));
+  std::string stretch = fmt::format("{:.2f} % of the centreline", 100.0 * p.stretch_ratio);
+  if (const double largest = largest_stretch_ratio(a); largest > 0.0) {
+    stretch += fmt::format(", 0 to {:.2f}: measure it", 100.0 * largest);
+  }
+  row("stretch", stretch);
   if (a.section.hollow()) {
     row("wall outside", fmt::format("{:.2f} mm, {:.2f} to {:.2f}", a.band.wall_outer_mm.likely,
                                     a.band.wall_outer_mm.low, a.band.wall_outer_mm.high));

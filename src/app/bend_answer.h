@@ -31,7 +31,7 @@ struct BendQuestion {
   std::string swift;            // "K,e0,n"
   double yield_mpa = 0.0;
   double youngs_mpa = 0.0;
-  double rated_torque_nm = 0.0;
+  double rated_torque_nm = 0.0;  // N m
   double power_w = 0.0;
   double max_rpm = 0.0;
 };

@@ -42,6 +42,7 @@ TEST(BendAnswer, JsonHoldsItsKeys) {
   EXPECT_GT(json["set_angle_deg"].get<double>(), 90.0);
   EXPECT_LE(json["wall_outer_mm"]["low"].get<double>(), json["wall_outer_mm"]["likely"]);
   EXPECT_LE(json["wall_outer_mm"]["likely"].get<double>(), json["wall_outer_mm"]["high"]);
+  EXPECT_GT(json["stretch_range"]["high"].get<double>(), json["stretch_ratio"]);
   EXPECT_NEAR(json["d_of_bend"].get<double>(), 3.0, 1e-12);
   EXPECT_NE(bend_text(*answer, false).find("set angle"), std::string::npos);
 }
