@@ -143,10 +143,10 @@ std::optional<Failure> judge(int status, const std::string& kind, const std::str
   if (WIFSIGNALED(status)) {
     const int number = WTERMSIG(status);
     if (number == SIGXCPU || number == SIGKILL) return too_slow(path, limits);
-    return Failure{"sandbox.crash", path,
-                   fmt::format("reading {} failed inside the reader ({})", shown(path),
-                               ::strsignal(number)),
-                   "save the file again, or in another version of its format"};
+    return Failure{
+        "sandbox.crash", path,
+        fmt::format("reading {} failed inside the reader ({})", shown(path), ::strsignal(number)),
+        "save the file again, or in another version of its format"};
   }
   const int code = WEXITSTATUS(status);
   if (code == 0) return std::nullopt;

@@ -19,11 +19,11 @@
 namespace bight::exchange {
 
 struct SandboxLimits {
-  std::size_t input_bytes = std::size_t{256} << 20;   // largest file taken
-  std::size_t memory_bytes = std::size_t{2} << 30;    // address space of the helper
-  std::size_t output_bytes = std::size_t{16} << 20;   // longest answer taken
-  double cpu_s = 60.0;                                // processor time of the helper
-  double wall_s = 120.0;                              // and time on the clock
+  std::size_t input_bytes = std::size_t{256} << 20;  // largest file taken
+  std::size_t memory_bytes = std::size_t{2} << 30;   // address space of the helper
+  std::size_t output_bytes = std::size_t{16} << 20;  // longest answer taken
+  double cpu_s = 60.0;                               // processor time of the helper
+  double wall_s = 120.0;                             // and time on the clock
 };
 
 // Exit statuses agreed with the helper, outside those of a shell or a signal.

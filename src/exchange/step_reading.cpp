@@ -258,8 +258,8 @@ base::Result<StepReading> reading_from(const json& object) {
     if (!wrong.empty()) return bad_answer(wrong);
     if (!section.ok()) return bad_answer(section.failure().text());
     if (!table.ok()) return bad_answer(table.failure().text());
-    result = StepReading{*section, *table,  start,       end_a,    end_b, max_mm,
-                         rms_mm,   num_sampled, findings, name, unit,  schema};
+    result = StepReading{*section, *table,      start,    end_a, end_b, max_mm,
+                         rms_mm,   num_sampled, findings, name,  unit,  schema};
   }
   if (!wrong.empty()) return bad_answer(wrong);
   return *result;
@@ -297,29 +297,28 @@ std::string to_json(const StepReading& reading) {
   json findings = json::array();
   for (const part::Finding& finding : reading.findings) findings.push_back(finding_json(finding));
   const stock::Section& section = reading.section;
-  const json document = {
-      {"reading",
-       {{"section",
-         {{"kind", section_word(section.kind())},
-          {"height_mm", section.height_mm()},
-          {"width_mm", section.width_mm()},
-          {"wall_mm", section.wall_mm()},
-          {"corner_radius_mm", section.corner_radius_mm()}}},
-        {"table", table_json(reading.table)},
-        {"start",
-         {{"origin_mm", vector_json(reading.start.origin_mm)},
-          {"ahead", vector_json(reading.start.ahead)},
-          {"inward", vector_json(reading.start.inward)},
-          {"normal", vector_json(reading.start.normal)}}},
-        {"end_a", end_json(reading.end_a)},
-        {"end_b", end_json(reading.end_b)},
-        {"deviation_max_mm", reading.deviation_max_mm},
-        {"deviation_rms_mm", reading.deviation_rms_mm},
-        {"num_sampled", reading.num_sampled},
-        {"findings", findings},
-        {"name", reading.name},
-        {"unit", reading.unit},
-        {"schema", reading.schema}}}};
+  const json document = {{"reading",
+                          {{"section",
+                            {{"kind", section_word(section.kind())},
+                             {"height_mm", section.height_mm()},
+                             {"width_mm", section.width_mm()},
+                             {"wall_mm", section.wall_mm()},
+                             {"corner_radius_mm", section.corner_radius_mm()}}},
+                           {"table", table_json(reading.table)},
+                           {"start",
+                            {{"origin_mm", vector_json(reading.start.origin_mm)},
+                             {"ahead", vector_json(reading.start.ahead)},
+                             {"inward", vector_json(reading.start.inward)},
+                             {"normal", vector_json(reading.start.normal)}}},
+                           {"end_a", end_json(reading.end_a)},
+                           {"end_b", end_json(reading.end_b)},
+                           {"deviation_max_mm", reading.deviation_max_mm},
+                           {"deviation_rms_mm", reading.deviation_rms_mm},
+                           {"num_sampled", reading.num_sampled},
+                           {"findings", findings},
+                           {"name", reading.name},
+                           {"unit", reading.unit},
+                           {"schema", reading.schema}}}};
   // Names in files need not be UTF-8: what is not becomes the replacement character.
   return document.dump(-1, ' ', false, json::error_handler_t::replace);
 }

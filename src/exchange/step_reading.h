@@ -26,9 +26,9 @@ std::string_view word(EndCut cut);
 // the tube reaches beyond that point (positive) or stops short of it (negative) [mm].
 struct StepEnd {
   EndCut cut = EndCut::kSquare;
-  base::Angle mitre;         // between the cut plane and a square cut; 0 unless kMitre
-  double longest_mm = 0.0;   // furthest point of the outer skin beyond the centreline's end
-  double shortest_mm = 0.0;  // nearest point of the outer skin, negative for a mitre
+  base::Angle mitre;           // between the cut plane and a square cut; 0 unless kMitre
+  double longest_mm = 0.0;     // furthest point of the outer skin beyond the centreline's end
+  double shortest_mm = 0.0;    // nearest point of the outer skin, negative for a mitre
   double cut_radius_mm = 0.0;  // of the cylinder the cope fits round; 0 when there is none
 };
 

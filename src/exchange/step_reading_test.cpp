@@ -11,9 +11,10 @@ using base::Angle;
 using nlohmann::json;
 
 StepReading sample() {
-  const auto table = geometry::BendTable::make(
-      {{100.1, Angle(), Angle::degrees(90), 60.3}, {0.0, Angle::degrees(-30), Angle::degrees(200), 70}},
-      55.5);
+  const auto table =
+      geometry::BendTable::make({{100.1, Angle(), Angle::degrees(90), 60.3},
+                                 {0.0, Angle::degrees(-30), Angle::degrees(200), 70}},
+                                55.5);
   StepReading reading{.section = *stock::Section::rect_tube(40, 25, 2, 5), .table = *table};
   reading.start.origin_mm = {1.0 / 3.0, -2e-17, 5e6};
   reading.end_b = {EndCut::kMitre, Angle::degrees(30), 7.2, -7.2, 0.0};
@@ -23,8 +24,13 @@ StepReading sample() {
   reading.name = "Träger \"7\"";
   reading.unit = "INCH";
   reading.schema = "AUTOMOTIVE_DESIGN";
-  reading.findings.push_back({part::Severity::kCaution, "step.loose-joint", 2, "message", "remedy",
-                              "source", {{"gap_mm", 0.02}}});
+  reading.findings.push_back({part::Severity::kCaution,
+                              "step.loose-joint",
+                              2,
+                              "message",
+                              "remedy",
+                              "source",
+                              {{"gap_mm", 0.02}}});
   reading.findings.push_back({});
   return reading;
 }

@@ -42,12 +42,12 @@ struct Station {
   Vec3 at(double y_mm, double z_mm) const { return origin_mm + height * y_mm + width * z_mm; }
 };
 
-
 constexpr double kNoLength_mm = 1e-9;
 
 Outline circle_outline(double radius_mm) {
   // Two halves: no seam, and no face that closes on itself.
-  return {{radius_mm, 0.0, true, 0.0, 0.0, radius_mm}, {-radius_mm, 0.0, true, 0.0, 0.0, radius_mm}};
+  return {{radius_mm, 0.0, true, 0.0, 0.0, radius_mm},
+          {-radius_mm, 0.0, true, 0.0, 0.0, radius_mm}};
 }
 
 Outline rect_outline(double height_mm, double width_mm, double corner_mm) {
@@ -165,8 +165,8 @@ class Solid {
           const Vec3 centre = station.at(side.centre_y_mm, side.centre_z_mm);
           curve = text_.circle(centre, station.ahead, (from - centre).normalized(), side.radius_mm);
         } else {
-          curve = text_.line(from, (station.at(outline[k].y_mm, outline[k].z_mm) - from)
-                                       .normalized());
+          curve =
+              text_.line(from, (station.at(outline[k].y_mm, outline[k].z_mm) - from).normalized());
         }
         names.back().push_back(edge(vertices[loop][i], vertices[loop][k], curve));
       }
@@ -198,8 +198,8 @@ class Solid {
   }
 
   void face(const std::vector<StepName>& bounds, const StepName& surface, bool same_sense) {
-    faces_.push_back(text_.add(fmt::format("ADVANCED_FACE('',{},{},{})", step_list(bounds),
-                                           surface, same_sense ? ".T." : ".F.")));
+    faces_.push_back(text_.add(fmt::format("ADVANCED_FACE('',{},{},{})", step_list(bounds), surface,
+                                           same_sense ? ".T." : ".F.")));
   }
 
   // Rim, run, next rim, run: anticlockwise seen from outside the outline.
@@ -214,8 +214,8 @@ class Solid {
     std::vector<std::pair<StepName, bool>> edges = {
         {four.rim, true}, {four.far_run, true}, {four.next_rim, false}, {four.near_run, false}};
     if (!outer) {  // seen from the bore the same way round
-      edges = {{four.near_run, true}, {four.next_rim, true}, {four.far_run, false},
-               {four.rim, false}};
+      edges = {
+          {four.near_run, true}, {four.next_rim, true}, {four.far_run, false}, {four.rim, false}};
     }
     const StepName limits = bound("FACE_OUTER_BOUND", edges);
     const Vec3 from = station_.at(side.y_mm, side.z_mm);
@@ -261,8 +261,8 @@ class Solid {
     const Vec3 radial = v - up;
     const StepName place =
         text_.placement(segment.centre_mm() + up, frame.normal, radial.normalized());
-    const StepName surface = text_.add(
-        fmt::format("CYLINDRICAL_SURFACE('',{},{})", place, text_.length(radial.norm())));
+    const StepName surface =
+        text_.add(fmt::format("CYLINDRICAL_SURFACE('',{},{})", place, text_.length(radial.norm())));
     // The cylinder looks away from the bend's axis; a bore looks inwards.
     face({limits}, surface, (radial.dot(outwards) > 0.0) == outer);
   }
@@ -297,12 +297,12 @@ StepName centreline_curve(StepText& text, const geometry::Centreline& line) {
     if (segment.length_mm < kNoLength_mm) continue;
     const StepName from = text.point(segment.start.origin_mm);
     const StepName to = text.point(segment.at(segment.length_mm).origin_mm);
-    const StepName curve =
-        segment.is_arc() ? text.circle(segment.centre_mm(), segment.start.normal,
-                                       -segment.start.inward, segment.radius_mm)
-                         : text.line(segment.start.origin_mm, segment.start.ahead);
-    const std::string end = segment.is_arc() ? step_real(segment.angle.rad())
-                                             : text.length(segment.length_mm);
+    const StepName curve = segment.is_arc()
+                               ? text.circle(segment.centre_mm(), segment.start.normal,
+                                             -segment.start.inward, segment.radius_mm)
+                               : text.line(segment.start.origin_mm, segment.start.ahead);
+    const std::string end =
+        segment.is_arc() ? step_real(segment.angle.rad()) : text.length(segment.length_mm);
     const StepName trimmed = text.add(
         fmt::format("TRIMMED_CURVE('',{},({},PARAMETER_VALUE(0.)),({},PARAMETER_VALUE({})),.T.,"
                     ".PARAMETER.)",
@@ -310,8 +310,7 @@ StepName centreline_curve(StepText& text, const geometry::Centreline& line) {
     pieces.push_back(
         text.add(fmt::format("COMPOSITE_CURVE_SEGMENT(.CONTINUOUS.,.T.,{})", trimmed)));
   }
-  const StepName whole =
-      text.add("COMPOSITE_CURVE('centreline'," + step_list(pieces) + ",.F.)");
+  const StepName whole = text.add("COMPOSITE_CURVE('centreline'," + step_list(pieces) + ",.F.)");
   return text.add("GEOMETRIC_CURVE_SET('centreline',(" + whole + "))");
 }
 
@@ -319,8 +318,8 @@ StepName centreline_curve(StepText& text, const geometry::Centreline& line) {
 StepName context(StepText& text, StepUnit unit) {
   StepName length = text.add("(LENGTH_UNIT()NAMED_UNIT(*)SI_UNIT(.MILLI.,.METRE.))");
   if (unit == StepUnit::kInch) {
-    const StepName measure = text.add(
-        fmt::format("LENGTH_MEASURE_WITH_UNIT(LENGTH_MEASURE(25.4),{})", length));
+    const StepName measure =
+        text.add(fmt::format("LENGTH_MEASURE_WITH_UNIT(LENGTH_MEASURE(25.4),{})", length));
     const StepName size = text.add("DIMENSIONAL_EXPONENTS(1.,0.,0.,0.,0.,0.,0.)");
     length = text.add(fmt::format("(CONVERSION_BASED_UNIT('INCH',{})LENGTH_UNIT()NAMED_UNIT({}))",
                                   measure, size));
@@ -330,10 +329,10 @@ StepName context(StepText& text, StepUnit unit) {
   const StepName exact = text.add(fmt::format(
       "UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE({}),{},'distance_accuracy_value','')",
       text.length(1e-6), length));
-  return text.add(fmt::format(
-      "(GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT(({}))"
-      "GLOBAL_UNIT_ASSIGNED_CONTEXT(({},{},{}))REPRESENTATION_CONTEXT('',''))",
-      exact, length, angle, solid));
+  return text.add(
+      fmt::format("(GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT(({}))"
+                  "GLOBAL_UNIT_ASSIGNED_CONTEXT(({},{},{}))REPRESENTATION_CONTEXT('',''))",
+                  exact, length, angle, solid));
 }
 
 // The product, and the two representations of its shape.
@@ -343,11 +342,10 @@ void product(StepText& text, const std::string& name, StepUnit unit, const StepN
   const StepName application = text.add("APPLICATION_CONTEXT('automotive design')");
   text.add("APPLICATION_PROTOCOL_DEFINITION('international standard','automotive_design',2000," +
            application + ")");
-  const StepName setting =
-      text.add("PRODUCT_CONTEXT(''," + application + ",'mechanical')");
+  const StepName setting = text.add("PRODUCT_CONTEXT(''," + application + ",'mechanical')");
   const StepName item = text.add(fmt::format("PRODUCT({0},{0},'',({1}))", called, setting));
   text.add(fmt::format("PRODUCT_RELATED_PRODUCT_CATEGORY('part',$,({}))", item));
-  const StepName formation = text.add("PRODUCT_DEFINITION_FORMATION('','',"+ item + ")");
+  const StepName formation = text.add("PRODUCT_DEFINITION_FORMATION('',''," + item + ")");
   const StepName stage =
       text.add("PRODUCT_DEFINITION_CONTEXT('part definition'," + application + ",'design')");
   const StepName definition =
@@ -355,12 +353,12 @@ void product(StepText& text, const std::string& name, StepUnit unit, const StepN
   const StepName shape = text.add("PRODUCT_DEFINITION_SHAPE('',''," + definition + ")");
   const StepName units = context(text, unit);
   const StepName origin = text.placement(Vec3::Zero(), Vec3::UnitZ(), Vec3::UnitX());
-  const StepName body = text.add(fmt::format(
-      "ADVANCED_BREP_SHAPE_REPRESENTATION({},({},{}),{})", called, origin, solid, units));
+  const StepName body = text.add(fmt::format("ADVANCED_BREP_SHAPE_REPRESENTATION({},({},{}),{})",
+                                             called, origin, solid, units));
   text.add(fmt::format("SHAPE_DEFINITION_REPRESENTATION({},{})", shape, body));
-  const StepName wire = text.add(fmt::format(
-      "GEOMETRICALLY_BOUNDED_WIREFRAME_SHAPE_REPRESENTATION('centreline',({},{}),{})", origin,
-      curve, units));
+  const StepName wire = text.add(
+      fmt::format("GEOMETRICALLY_BOUNDED_WIREFRAME_SHAPE_REPRESENTATION('centreline',({},{}),{})",
+                  origin, curve, units));
   text.add(fmt::format("SHAPE_REPRESENTATION_RELATIONSHIP('','',{},{})", body, wire));
 }
 
@@ -368,17 +366,17 @@ base::Status check(const stock::Section& section, const geometry::Centreline& li
   double length_mm = 0.0;
   for (std::size_t i = 0; i < line.segments.size(); ++i) {
     const Segment& segment = line.segments[i];
-    const std::string where =
-        segment.is_arc() ? fmt::format("bend {}", i / 2 + 1) : fmt::format("straight {}", i / 2 + 1);
+    const std::string where = segment.is_arc() ? fmt::format("bend {}", i / 2 + 1)
+                                               : fmt::format("straight {}", i / 2 + 1);
     if (segment.length_mm < -kNoLength_mm) {
-      return Failure{"step.overlap", where,
-                     fmt::format("its length is {:.3f} mm: the bends beside it overlap",
-                                 segment.length_mm),
-                     "make the radii smaller or the leg longer"};
+      return Failure{
+          "step.overlap", where,
+          fmt::format("its length is {:.3f} mm: the bends beside it overlap", segment.length_mm),
+          "make the radii smaller or the leg longer"};
     }
-    const double half_mm =
-        section.round() ? 0.5 * section.height_mm()
-                        : 0.5 * std::max(section.height_mm(), section.width_mm());
+    const double half_mm = section.round()
+                               ? 0.5 * section.height_mm()
+                               : 0.5 * std::max(section.height_mm(), section.width_mm());
     if (segment.is_arc() && segment.radius_mm <= half_mm) {
       return Failure{"step.radius", where,
                      fmt::format("a centreline radius of {:.3f} mm lies inside the section",
@@ -422,8 +420,7 @@ base::Result<StepName> sweep(StepText& text, const stock::Section& section,
 
 }  // namespace
 
-base::Result<std::string> step_text(const stock::Section& section,
-                                    const geometry::Centreline& line,
+base::Result<std::string> step_text(const stock::Section& section, const geometry::Centreline& line,
                                     const StepWriteOptions& options) {
   BIGHT_TRY([[maybe_unused]] const base::Done checked, check(section, line));
   StepText text(options.unit == StepUnit::kInch ? 25.4 : 1.0);

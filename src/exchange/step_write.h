@@ -25,8 +25,7 @@ struct StepWriteOptions {
 // Failure codes: step.overlap (a straight of negative length), step.radius (a bend inside the
 // section's own half height), step.rotation (a rectangular section whose bend plane is not turned
 // by quarter turns: no plane, cylinder or torus follows it), step.length (no length at all).
-base::Result<std::string> step_text(const stock::Section& section,
-                                    const geometry::Centreline& line,
+base::Result<std::string> step_text(const stock::Section& section, const geometry::Centreline& line,
                                     const StepWriteOptions& options = {});
 
 // The same into a file, which is replaced when it exists.

@@ -47,7 +47,8 @@ TEST(StepWrite, TextHangsTogether) {
       used.insert(it->str());
     }
     std::smatch oriented;
-    if (std::regex_search(right, oriented, std::regex(R"(ORIENTED_EDGE\('',\*,\*,(#\d+),\.([TF]))"))) {
+    if (std::regex_search(right, oriented,
+                          std::regex(R"(ORIENTED_EDGE\('',\*,\*,(#\d+),\.([TF]))"))) {
       uses[oriented[1]] += oriented[2];
     }
   }
@@ -74,9 +75,9 @@ TEST(StepWrite, RefusesWhatIsNoSolid) {
   const Angle right = Angle::degrees(90);
   EXPECT_EQ(code_of(round, line_of({{-1, Angle(), right, 80}}, 50)), "step.overlap");
   EXPECT_EQ(code_of(round, line_of({{10, Angle(), right, 12}}, 50)), "step.radius");
-  EXPECT_EQ(code_of(rect, line_of({{10, Angle(), right, 80}, {10, Angle::degrees(20), right, 80}},
-                                  50)),
-            "step.rotation");
+  EXPECT_EQ(
+      code_of(rect, line_of({{10, Angle(), right, 80}, {10, Angle::degrees(20), right, 80}}, 50)),
+      "step.rotation");
   EXPECT_EQ(code_of(rect, line_of({{10, Angle(), right, 80}, {10, right, right, 80}}, 50)), "");
 }
 

@@ -34,7 +34,7 @@ TEST(Checks, OverallSizeOfAU) {
 TEST(Checks, OnlyWhatATapeCanReach) {
   const part::Part part = sample::tube_part({sample::row(2, 0, 90), sample::row(300, 0, 5)}, 300);
   for (const CheckDimension& check : check_dimensions(part.table, part.section, {})) {
-    EXPECT_EQ(check.label.find("across"), std::string::npos) << check.label;
+    EXPECT_EQ(check.label.find("across, "), std::string::npos) << check.label;
   }
 }
 

@@ -239,9 +239,8 @@ base::Result<Path> path_of(const std::vector<Strand>& run) {
     row.angle = strand.sweep;
     row.radius_mm = strand.radius_mm;
     if (last_normal) {
-      row.rotation =
-          Angle::radians(std::atan2(last_normal->cross(strand.axis).dot(-strand.outwards[0]),
-                                    last_normal->dot(strand.axis)));
+      row.rotation = Angle::radians(std::atan2(
+          last_normal->cross(strand.axis).dot(-strand.outwards[0]), last_normal->dot(strand.axis)));
       if (std::abs(row.rotation.deg()) < 1e-9) row.rotation = Angle();
     } else {
       // The first bend decides which way the frame looks.

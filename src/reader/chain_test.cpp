@@ -115,9 +115,9 @@ TEST(Chain, BridgesHiddenTangentPoint) {
         continue;
       }
       const Angle hidden = end == 0 ? Angle::degrees(10) : Angle::degrees(-10);
-      strand.ends_mm[end] = strand.centre_mm + geometry::turned(strand.ends_mm[end] -
-                                                                strand.centre_mm, strand.axis,
-                                                                hidden);
+      strand.ends_mm[end] =
+          strand.centre_mm +
+          geometry::turned(strand.ends_mm[end] - strand.centre_mm, strand.axis, hidden);
       strand.outwards[end] = geometry::turned(strand.outwards[end], strand.axis, hidden);
       strand.sweep = strand.sweep - Angle::degrees(10);
     }
@@ -133,10 +133,11 @@ TEST(Chain, BridgesHiddenTangentPoint) {
 // A run that bites its own tail is closed.
 TEST(Chain, ClosedRunIsSaidToBe) {
   const Angle right = Angle::degrees(90);
-  const BendTable table = *BendTable::make(
-      {{100, Angle(), right, 60}, {100, Angle(), right, 60}, {100, Angle(), right, 60},
-       {100, Angle(), right, 60}},
-      0);
+  const BendTable table = *BendTable::make({{100, Angle(), right, 60},
+                                            {100, Angle(), right, 60},
+                                            {100, Angle(), right, 60},
+                                            {100, Angle(), right, 60}},
+                                           0);
   std::vector<Strand> strands = strands_of_table(table, 4);
   const auto chains = chains_of(Scan(), strands);
   ASSERT_EQ(chains.size(), 1U);

@@ -67,7 +67,7 @@ TEST(Confine, RefusedMemoryEndsTheProcess) {
       {
         limit_address_space(std::size_t{512} << 20);
         end_on_refused_memory();
-        ::_exit(::operator new(std::size_t{1} << 30) == nullptr ? 1 : 2);
+        ::_exit(::operator new (std::size_t{1} << 30) == nullptr ? 1 : 2);
       },
       testing::ExitedWithCode(exchange::kExitMemory), "");
 }

@@ -95,8 +95,9 @@ std::vector<RimPoint> rim_of(const std::vector<EdgePoint>& points, const EndView
   for (const EdgePoint& point : points) {
     const EndView::Place place = view.place(point.point_mm, point.segment);
     // Directions count from the first bend's frame, whichever segment the point is on.
-    const double turn = (std::atan2(place.normal_mm, place.inward_mm) + turns[point.segment].rad()) /
-                        (2.0 * std::numbers::pi);
+    const double turn =
+        (std::atan2(place.normal_mm, place.inward_mm) + turns[point.segment].rad()) /
+        (2.0 * std::numbers::pi);
     // Half a sector's offset keeps points on the frame's own axes clear of the borders.
     const double part = turn - std::floor(turn) + 0.5 / kSectors;
     const auto sector = static_cast<std::size_t>(std::floor(part * kSectors)) % kSectors;
@@ -305,8 +306,8 @@ double furthest_cap_mm(const Scan& scan, const std::vector<std::size_t>& bodies,
     for (const std::size_t index : scan.bodies[body].faces) {
       const ScanFace& face = scan.faces[index];
       if (face.kind != SurfaceKind::kPlane || face.axis.dot(end.ahead) < 0.5) continue;
-      const double out_mm = (face.origin_mm - end.origin_mm).dot(face.axis) /
-                            face.axis.dot(end.ahead);
+      const double out_mm =
+          (face.origin_mm - end.origin_mm).dot(face.axis) / face.axis.dot(end.ahead);
       if (out_mm < kSame_mm || out_mm > 2.0 * half_size_mm) continue;
       bool within = !face.edges.empty();
       for (const std::size_t edge : face.edges) {

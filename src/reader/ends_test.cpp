@@ -91,9 +91,9 @@ TEST(Ends, TrimmingFollowsTheCentreline) {
 
 // From the other end the same line, run the other way.
 TEST(Ends, OtherEndIsTheSameLine) {
-  const BendTable table = *BendTable::make({{20, Angle(), Angle::degrees(90), 60},
-                                            {15, Angle::degrees(40), Angle::degrees(30), 50}},
-                                           30);
+  const BendTable table = *BendTable::make(
+      {{20, Angle(), Angle::degrees(90), 60}, {15, Angle::degrees(40), Angle::degrees(30), 50}},
+      30);
   const Trimmed other = from_other_end(table, {});
   const geometry::Centreline one = geometry::lay_out(table);
   const geometry::Centreline two = geometry::lay_out(other.table, other.start);

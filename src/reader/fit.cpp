@@ -185,9 +185,8 @@ bool fit_torus(const std::vector<Sample>& samples, ScanFace& face) {
   if (x[6] < 1e-3 || x[5] > 1e6) return false;
   const auto count = static_cast<Eigen::Index>(samples.size());
   const auto unpack = [&](const Eigen::VectorXd& y) {
-    return std::pair<Vec3, Vec3>{
-        circle->centre_mm + Vec3(y[0], y[1], y[2]),
-        (circle->axis + across * y[3] + third * y[4]).normalized()};
+    return std::pair<Vec3, Vec3>{circle->centre_mm + Vec3(y[0], y[1], y[2]),
+                                 (circle->axis + across * y[3] + third * y[4]).normalized()};
   };
   const double worst_mm = refine(
       [&](const Eigen::VectorXd& y) {
@@ -240,8 +239,8 @@ std::optional<Circle> fit_circle(const std::vector<Vec3>& points_mm) {
   for (const Vec3& p : points_mm) {
     const Vec3 v = p - circle.centre_mm;
     const double up = v.dot(axis);
-    circle.residual_mm = std::max(
-        circle.residual_mm, std::hypot((v - up * axis).norm() - circle.radius_mm, up));
+    circle.residual_mm =
+        std::max(circle.residual_mm, std::hypot((v - up * axis).norm() - circle.radius_mm, up));
   }
   return circle;
 }

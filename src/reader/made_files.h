@@ -17,11 +17,12 @@ struct Row {
 };
 
 enum class Build {
-  kPipe,       // profile swept along the wire
-  kFused,      // extruded and revolved pieces, fused
-  kBodies,     // the same pieces, each a body of its own
-  kFreeForm,   // swept, then every surface turned into a B-spline
-  kUnified,    // fused, faces on one surface made one
+  kPipe,          // profile swept along the wire
+  kFused,         // extruded and revolved pieces, fused
+  kBodies,        // the same pieces, each a body of its own
+  kFreeForm,      // swept, then every surface turned into a B-spline
+  kUnified,       // fused, faces on one surface made one
+  kApproximated,  // swept, then every surface replaced by a polynomial spline near it
 };
 
 enum class Cut { kSquare, kMitre, kCoped };
@@ -43,15 +44,15 @@ struct Recipe {
   double cope_axis_deg = 90.0;  // between the tube and what it is coped to
   double bevel_mm = 0.0;        // taken off the outside at end B
   // Additions, each fused to the tube or left as a body beside it.
-  bool flange_a = false;   // disc with the tube's bore, from end A inwards
-  bool collar = false;     // disc round the middle of the first straight
-  bool bracket = false;    // block on the middle of the first straight
-  bool cross_hole = false; // through the first straight
-  bool separate = false;   // additions are bodies of their own
+  bool flange_a = false;     // disc with the tube's bore, from end A inwards
+  bool collar = false;       // disc round the middle of the first straight
+  bool bracket = false;      // block on the middle of the first straight
+  bool cross_hole = false;   // through the first straight
+  bool separate = false;     // additions are bodies of their own
   bool second_tube = false;  // a shorter straight tube elsewhere
-  bool mirrored = false;   // the solid mirrored in the XY plane
+  bool mirrored = false;     // the solid mirrored in the XY plane
   double move_mm[3] = {12.0, -7.0, 31.0};
-  double turn_deg = 37.0;  // about the direction (1, 2, 3)
+  double turn_deg = 37.0;          // about the direction (1, 2, 3)
   std::string schema = "AP214IS";  // AP203, AP214IS, AP242DIS
   std::string unit = "MM";         // MM, INCH, M
 };

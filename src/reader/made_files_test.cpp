@@ -1,5 +1,7 @@
 #include "reader/made_files.h"
 
+#include <gtest/gtest.h>
+
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
@@ -23,6 +25,8 @@
 #include <Interface_Static.hxx>
 #include <STEPControl_Reader.hxx>
 #include <STEPControl_Writer.hxx>
+#include <ShapeCustom.hxx>
+#include <ShapeCustom_RestrictionParameters.hxx>
 #include <ShapeUpgrade_UnifySameDomain.hxx>
 #include <StepBasic_Product.hxx>
 #include <StepData_StepModel.hxx>
@@ -38,8 +42,6 @@
 #include <gp_Cylinder.hxx>
 #include <gp_Trsf.hxx>
 #include <numbers>
-
-#include <gtest/gtest.h>
 
 namespace bight::reader::made {
 namespace {
@@ -122,9 +124,8 @@ TopoDS_Wire rect_wire(double height_mm, double width_mm, double corner_mm) {
     const gp_Pnt from(0, sy[i] * (along_y ? y - r : y), sz[i] * (along_y ? z : z - r));
     const gp_Pnt to(0, sy[k] * (along_y ? y - r : y), sz[k] * (along_y ? z : z - r));
     if (r > 0.0) {
-      const gp_Circ circle(gp_Ax2(gp_Pnt(0, sy[i] * (y - r), sz[i] * (z - r)), gp_Dir(1, 0, 0),
-                                  gp_Dir(0, 1, 0)),
-                           r);
+      const gp_Circ circle(
+          gp_Ax2(gp_Pnt(0, sy[i] * (y - r), sz[i] * (z - r)), gp_Dir(1, 0, 0), gp_Dir(0, 1, 0)), r);
       const double start = i * 0.5 * std::numbers::pi;
       wire.Add(BRepBuilderAPI_MakeEdge(circle, start, start + 0.5 * std::numbers::pi).Edge());
     }
@@ -136,9 +137,8 @@ TopoDS_Wire rect_wire(double height_mm, double width_mm, double corner_mm) {
 TopoDS_Face profile(const Recipe& recipe) {
   const bool round = recipe.width_mm <= 0.0;
   const double inner_corner = std::max(0.0, recipe.corner_mm - recipe.wall_mm);
-  const TopoDS_Wire outer =
-      round ? circle_wire(0.5 * recipe.height_mm, recipe.arcs_in_profile)
-            : rect_wire(recipe.height_mm, recipe.width_mm, recipe.corner_mm);
+  const TopoDS_Wire outer = round ? circle_wire(0.5 * recipe.height_mm, recipe.arcs_in_profile)
+                                  : rect_wire(recipe.height_mm, recipe.width_mm, recipe.corner_mm);
   BRepBuilderAPI_MakeFace face(gp_Pln(gp_Pnt(), gp_Dir(1, 0, 0)), outer);
   if (recipe.wall_mm > 0.0) {
     const TopoDS_Wire inner =
@@ -182,8 +182,8 @@ std::vector<TopoDS_Shape> separate_pieces(const Recipe& recipe, const Layout& la
       solids.push_back(BRepPrimAPI_MakePrism(face, along).Shape());
       continue;
     }
-    const gp_Ax1 axis = gp_Ax1(gp_Pnt(0, piece.radius_mm, 0), gp_Dir(0, 0, 1))
-                            .Transformed(piece.at);
+    const gp_Ax1 axis =
+        gp_Ax1(gp_Pnt(0, piece.radius_mm, 0), gp_Dir(0, 0, 1)).Transformed(piece.at);
     solids.push_back(BRepPrimAPI_MakeRevol(face, axis, piece.angle_rad).Shape());
   }
   return solids;
@@ -203,6 +203,14 @@ TopoDS_Shape body_of(const Recipe& recipe, const Layout& layout) {
       return swept(recipe, layout);
     case Build::kFreeForm:
       return BRepBuilderAPI_NurbsConvert(swept(recipe, layout), Standard_True).Shape();
+    case Build::kApproximated: {
+      Handle(ShapeCustom_RestrictionParameters) what = new ShapeCustom_RestrictionParameters();
+      what->ConvertCylindricalSurf() = Standard_True;
+      what->ConvertToroidalSurf() = Standard_True;
+      what->ConvertPlane() = Standard_True;
+      return ShapeCustom::BSplineRestriction(swept(recipe, layout), 1e-3, 1e-3, 6, 200, GeomAbs_C1,
+                                             GeomAbs_C1, Standard_True, Standard_False, what);
+    }
     case Build::kBodies:
       return compound_of(separate_pieces(recipe, layout));
     default:
@@ -243,9 +251,9 @@ TopoDS_Shape with_cut(const Recipe& recipe, const TopoDS_Shape& body, const gp_T
     const gp_Dir along(std::cos(recipe.cope_axis_deg * kDeg), 0, sine);
     const gp_Pnt centre(0.5 * recipe.cope_diameter_mm / sine, 0, 0);
     const gp_Pnt base = centre.Translated(gp_Vec(along) * (-size_mm));
-    tool = BRepPrimAPI_MakeCylinder(gp_Ax2(base, along), 0.5 * recipe.cope_diameter_mm,
-                                    2.0 * size_mm)
-               .Shape();
+    tool =
+        BRepPrimAPI_MakeCylinder(gp_Ax2(base, along), 0.5 * recipe.cope_diameter_mm, 2.0 * size_mm)
+            .Shape();
     tool = placed(tool, out);
   }
   return BRepAlgoAPI_Cut(body, tool).Shape();
@@ -283,8 +291,8 @@ TopoDS_Shape with_additions(const Recipe& recipe, TopoDS_Shape body,
   const gp_Trsf at = placement(recipe);
   const double r = 0.5 * recipe.height_mm;
   const double hole_mm = recipe.separate ? r : r - recipe.wall_mm;
-  const double middle = recipe.rows.empty() ? 0.5 * recipe.last_mm
-                                            : 0.5 * recipe.rows.front().straight_mm;
+  const double middle =
+      recipe.rows.empty() ? 0.5 * recipe.last_mm : 0.5 * recipe.rows.front().straight_mm;
   if (recipe.flange_a) {
     body = with_addition(recipe, body, placed(disc(0.0, 8.0, 2.5 * r, hole_mm), at), beside);
   }

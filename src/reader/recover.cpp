@@ -120,12 +120,22 @@ Shape fitted(const Tube& tube) {
   return {better.table, better.start, better.outlines};
 }
 
-// Sizes to a millionth: a file in inches or metres turns back into the numbers people know.
-double tidy_mm(double value_mm) { return std::round(value_mm * 1e6) / 1e6; }
+// Sizes to a millionth, or to the power of ten above the scatter of the points: a file in inches
+// or of approximated surfaces turns back into the numbers people know.
+class Tidy {
+ public:
+  explicit Tidy(double scatter_mm)
+      : grain_mm_(std::pow(10.0, std::ceil(std::log10(std::clamp(scatter_mm, 1e-6, 1e-2))))) {}
+  double operator()(double value_mm) const { return std::round(value_mm / grain_mm_) * grain_mm_; }
+
+ private:
+  double grain_mm_;
+};
 
 base::Result<stock::Section> section_of(const Tube& tube, const std::vector<Outline>& outlines,
-                                        std::vector<Finding>& findings) {
+                                        double scatter_mm, std::vector<Finding>& findings) {
   const Outline& outer = outlines.front();
+  const Tidy tidy_mm(scatter_mm);
   if (tube.round) {
     const double od_mm = tidy_mm(2.0 * outer.corner_mm);
     if (!tube.hollow) return stock::Section::round_bar(od_mm);
@@ -136,11 +146,15 @@ base::Result<stock::Section> section_of(const Tube& tube, const std::vector<Outl
   const double corner_mm = tidy_mm(outer.corner_mm);
   if (!tube.hollow) {
     if (corner_mm > 0.0) {
-      findings.push_back({Severity::kNote, "step.bar-corners", std::nullopt,
+      findings.push_back({Severity::kNote,
+                          "step.bar-corners",
+                          std::nullopt,
                           fmt::format("the bar's corners are rounded to {:.3f} mm; its section is "
                                       "taken with sharp ones",
                                       corner_mm),
-                          "", "", {{"corner_mm", corner_mm}}});
+                          "",
+                          "",
+                          {{"corner_mm", corner_mm}}});
     }
     return stock::Section::rect_bar(height_mm, width_mm);
   }
@@ -150,11 +164,15 @@ base::Result<stock::Section> section_of(const Tube& tube, const std::vector<Outl
              outer.half_width_mm + outer.corner_mm - inner.half_width_mm - inner.corner_mm));
   const double expected_mm = std::max(0.0, corner_mm - wall_mm);
   if (std::abs(inner.corner_mm - expected_mm) > kSame_mm) {
-    findings.push_back({Severity::kNote, "step.inner-corners", std::nullopt,
+    findings.push_back({Severity::kNote,
+                        "step.inner-corners",
+                        std::nullopt,
                         fmt::format("the inner corners are rounded to {:.3f} mm; the section is "
                                     "taken with {:.3f} mm, the outer radius less the wall",
                                     inner.corner_mm, expected_mm),
-                        "", "", {{"corner_mm", inner.corner_mm}, {"taken_mm", expected_mm}}});
+                        "",
+                        "",
+                        {{"corner_mm", inner.corner_mm}, {"taken_mm", expected_mm}}});
   }
   return stock::Section::rect_tube(height_mm, width_mm, wall_mm, corner_mm);
 }
@@ -202,22 +220,31 @@ EndLook judge_end(const Scan& scan, const Tube& tube, const Shape& shape, bool a
     if (bore.seen && bore.beyond_mm > seen_mm) look = bore;
     look.beyond_mm = std::max(look.beyond_mm, cap_mm);
     findings.push_back(
-        {Severity::kCaution, "step.covered-end", std::nullopt,
-         fmt::format("at end {} the outside runs into something fused on; the tube is taken to end "
-                     "{:.3f} mm further on, {}",
-                     name, look.beyond_mm - seen_mm,
-                     look.beyond_mm > seen_mm ? "where its bore or end face is" : "where it is seen"),
-         "check where the tube really ends", "", {{"hidden_mm", look.beyond_mm - seen_mm}}});
+        {Severity::kCaution,
+         "step.covered-end",
+         std::nullopt,
+         fmt::format(
+             "at end {} the outside runs into something fused on; the tube is taken to end "
+             "{:.3f} mm further on, {}",
+             name, look.beyond_mm - seen_mm,
+             look.beyond_mm > seen_mm ? "where its bore or end face is" : "where it is seen"),
+         "check where the tube really ends",
+         "",
+         {{"hidden_mm", look.beyond_mm - seen_mm}}});
     return look;
   }
-  const bool bore_further = bore.seen && bore.end.cut == EndCut::kSquare &&
-                            look.end.cut == EndCut::kSquare;
+  const bool bore_further =
+      bore.seen && bore.end.cut == EndCut::kSquare && look.end.cut == EndCut::kSquare;
   const double end_mm = std::max(cap_mm, bore_further ? bore.beyond_mm : seen_mm);
   if (end_mm > seen_mm + kSame_mm) {
-    findings.push_back({Severity::kNote, "step.end-bevel", std::nullopt,
-                        fmt::format("end {} is bevelled or rounded over {:.3f} mm", name,
-                                    end_mm - seen_mm),
-                        "", "", {{"bevel_mm", end_mm - seen_mm}}});
+    findings.push_back(
+        {Severity::kNote,
+         "step.end-bevel",
+         std::nullopt,
+         fmt::format("end {} is bevelled or rounded over {:.3f} mm", name, end_mm - seen_mm),
+         "",
+         "",
+         {{"bevel_mm", end_mm - seen_mm}}});
     look.beyond_mm = end_mm;
   }
   return look;
@@ -295,27 +322,39 @@ std::vector<std::size_t> features_of(const Scan& scan, const Tube& tube,
 void report_ignored(const Scan& scan, const Tube& tube, const std::vector<std::string>& others,
                     const std::vector<std::size_t>& features, std::vector<Finding>& findings) {
   for (const std::string& other : others) {
-    findings.push_back({Severity::kCaution, "step.other-tube", std::nullopt,
+    findings.push_back({Severity::kCaution,
+                        "step.other-tube",
+                        std::nullopt,
                         "the file also holds " + other + "; the longest was taken",
-                        "save each tube in a file of its own", "", {}});
+                        "save each tube in a file of its own",
+                        "",
+                        {}});
   }
   std::size_t ignored = 0;
   for (std::size_t body = 0; body < scan.bodies.size(); ++body) {
     if (std::binary_search(tube.bodies.begin(), tube.bodies.end(), body)) continue;
     constexpr std::size_t kMostNamed = 20;
     if (++ignored > kMostNamed) continue;
-    findings.push_back({Severity::kNote, "step.ignored-body", std::nullopt,
-                        body_text(scan, body) + " is not part of the tube and was left out", "",
-                        "", {}});
+    findings.push_back({Severity::kNote,
+                        "step.ignored-body",
+                        std::nullopt,
+                        body_text(scan, body) + " is not part of the tube and was left out",
+                        "",
+                        "",
+                        {}});
   }
   if (!features.empty()) {
     const Vec3 size = size_mm(scan, features);
     findings.push_back(
-        {Severity::kNote, "step.ignored-faces", std::nullopt,
+        {Severity::kNote,
+         "step.ignored-faces",
+         std::nullopt,
          fmt::format("on the tube's own body {} (within {:.1f} x {:.1f} x {:.1f} mm) belong to "
                      "holes, fittings or brackets and were left out",
                      faces_text(scan, features), size.x(), size.y(), size.z()),
-         "", "", {{"faces_count", static_cast<double>(features.size())}}});
+         "",
+         "",
+         {{"faces_count", static_cast<double>(features.size())}}});
   }
 }
 
@@ -325,7 +364,9 @@ void report_fit(const Scan& scan, const Tube& tube, const StepReading& reading,
       std::count_if(tube.skin_faces.begin(), tube.skin_faces.end(),
                     [&](std::size_t face) { return scan.faces[face].fitted; }));
   findings.push_back(
-      {Severity::kNote, "step.recognised", std::nullopt,
+      {Severity::kNote,
+       "step.recognised",
+       std::nullopt,
        fmt::format("{} {}, {}, developed length {:.3f} mm, from {}; points on the skin lie up to "
                    "{:.2g} mm off the recovered tube ({:.2g} mm rms)",
                    tube.round ? "round" : "rectangular", reading.section.text(),
@@ -333,23 +374,30 @@ void report_fit(const Scan& scan, const Tube& tube, const StepReading& reading,
                    reading.table.developed_length_mm(),
                    plural(tube.bodies.size(), "body", "bodies"), reading.deviation_max_mm,
                    reading.deviation_rms_mm),
-       "", "",
+       "",
+       "",
        {{"deviation_max_mm", reading.deviation_max_mm},
         {"deviation_rms_mm", reading.deviation_rms_mm}}});
   if (fitted_count > 0) {
-    findings.push_back({Severity::kNote, "step.free-form", std::nullopt,
+    findings.push_back({Severity::kNote,
+                        "step.free-form",
+                        std::nullopt,
                         fmt::format("{} given as free-form and recognised by "
                                     "fitting",
                                     plural(fitted_count, "face was", "faces were")),
-                        "", "", {{"faces_count", static_cast<double>(fitted_count)}}});
+                        "",
+                        "",
+                        {{"faces_count", static_cast<double>(fitted_count)}}});
   }
   if (reading.deviation_max_mm > kPoorFit_mm) {
-    findings.push_back(
-        {Severity::kCaution, "step.deviation", std::nullopt,
-         fmt::format("the file's skin lies up to {:.3f} mm off the recovered tube",
-                     reading.deviation_max_mm),
-         "check the table against the drawing", "",
-         {{"deviation_max_mm", reading.deviation_max_mm}}});
+    findings.push_back({Severity::kCaution,
+                        "step.deviation",
+                        std::nullopt,
+                        fmt::format("the file's skin lies up to {:.3f} mm off the recovered tube",
+                                    reading.deviation_max_mm),
+                        "check the table against the drawing",
+                        "",
+                        {{"deviation_max_mm", reading.deviation_max_mm}}});
   }
 }
 
@@ -367,19 +415,19 @@ base::Result<StepReading> recover(Scan scan, bool swap_ends) {
   std::vector<Finding> findings = tube->findings;
   const Shape shape = fitted(*tube);
   const Deviation off = deviation(shape.table, shape.start, shape.outlines, tube->points);
-  auto section = section_of(*tube, shape.outlines, findings);
+  auto section = section_of(*tube, shape.outlines, off.rms_mm, findings);
   if (!section.ok()) {
-    return Failure{"step.section", "", "the tube found has no possible section: " +
-                   section.failure().message, "check the model"};
+    return Failure{"step.section", "",
+                   "the tube found has no possible section: " + section.failure().message,
+                   "check the model"};
   }
   std::vector<Finding> at_ends[2];
   EndLook looks[2] = {judge_end(scan, *tube, shape, false, at_ends[0]),
                       judge_end(scan, *tube, shape, true, at_ends[1])};
   Trimmed cut = trimmed(shape.table, shape.start, looks[0].beyond_mm, looks[1].beyond_mm);
   const geometry::Centreline line = geometry::lay_out(cut.table, cut.start);
-  const std::array<double, 2> span_mm = {
-      looks[0].end.longest_mm - looks[0].end.shortest_mm,
-      looks[1].end.longest_mm - looks[1].end.shortest_mm};
+  const std::array<double, 2> span_mm = {looks[0].end.longest_mm - looks[0].end.shortest_mm,
+                                         looks[1].end.longest_mm - looks[1].end.shortest_mm};
   const std::vector<std::size_t> features =
       features_of(scan, *tube, line, span_mm, half_size_mm(shape.outlines[0]));
   if (second_is_a(line.start_mm(), line.end_mm()) != swap_ends) {
@@ -406,12 +454,16 @@ base::Result<StepReading> recover(Scan scan, bool swap_ends) {
     if (looks[k].end.cut == EndCut::kSquare && !looks[k].notched) continue;
     std::string message = end_text(k == 0 ? "A" : "B", looks[k].end);
     if (looks[k].notched) message += ", with pieces missing";
-    reading.findings.push_back({looks[k].end.cut == EndCut::kCoped ? Severity::kCaution
-                                                                   : Severity::kNote,
-                                "step.end", std::nullopt, message, "", "",
-                                {{"mitre_deg", looks[k].end.mitre.deg()},
-                                 {"longest_mm", looks[k].end.longest_mm},
-                                 {"shortest_mm", looks[k].end.shortest_mm}}});
+    reading.findings.push_back(
+        {looks[k].end.cut == EndCut::kCoped ? Severity::kCaution : Severity::kNote,
+         "step.end",
+         std::nullopt,
+         message,
+         "",
+         "",
+         {{"mitre_deg", looks[k].end.mitre.deg()},
+          {"longest_mm", looks[k].end.longest_mm},
+          {"shortest_mm", looks[k].end.shortest_mm}}});
   }
   report_ignored(scan, *tube, others, features, reading.findings);
   return reading;

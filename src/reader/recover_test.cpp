@@ -134,9 +134,12 @@ Recipe changed(const std::string& name, const Change& change) {
 
 std::vector<Recipe> round_recipes() {
   std::vector<Recipe> all;
-  for (const auto& [suffix, build] :
-       {std::pair{"pipe", Build::kPipe}, {"fused", Build::kFused}, {"bodies", Build::kBodies},
-        {"freeform", Build::kFreeForm}, {"unified", Build::kUnified}}) {
+  for (const auto& [suffix, build] : {std::pair{"pipe", Build::kPipe},
+                                      {"fused", Build::kFused},
+                                      {"bodies", Build::kBodies},
+                                      {"freeform", Build::kFreeForm},
+                                      {"unified", Build::kUnified},
+                                      {"approximated", Build::kApproximated}}) {
     all.push_back(changed(std::string("three_") + suffix, [&](Recipe& r) { r.build = build; }));
     all.push_back(changed(std::string("quarters_") + suffix, [&](Recipe& r) {
       r.build = build;
@@ -167,8 +170,8 @@ std::vector<Recipe> round_recipes() {
   all.push_back(recipe("two_radii", {{80, 0, 40, 120}, {0, 0, 50, 60}}, 90));
   all.push_back(recipe("straight", {}, 500));
   all.push_back(recipe("shallow", {{300, 0, 0.5, 100}, {200, 30, 1.0, 100}}, 300));
-  all.push_back(recipe("coaxial_legs", {{100, 0, 30, 60}, {40, 180, 60, 60}, {40, 180, 30, 60}},
-                       120));
+  all.push_back(
+      recipe("coaxial_legs", {{100, 0, 30, 60}, {40, 180, 60, 60}, {40, 180, 30, 60}}, 120));
   all.push_back(changed("tiny", [](Recipe& r) {
     r.rows = {{8, 0, 60, 9}, {5, 75, 45, 9}};
     r.last_mm = 11;
@@ -219,9 +222,11 @@ std::vector<Recipe> rect_recipes() {
     change(r);
     all.push_back(r);
   };
-  for (const auto& [suffix, build] :
-       {std::pair{"pipe", Build::kPipe}, {"fused", Build::kFused}, {"bodies", Build::kBodies},
-        {"freeform", Build::kFreeForm}, {"unified", Build::kUnified}}) {
+  for (const auto& [suffix, build] : {std::pair{"pipe", Build::kPipe},
+                                      {"fused", Build::kFused},
+                                      {"bodies", Build::kBodies},
+                                      {"freeform", Build::kFreeForm},
+                                      {"unified", Build::kUnified}}) {
     rect(std::string("rect_") + suffix, [&](Recipe& r) { r.build = build; });
     rect(std::string("sharp_") + suffix, [&](Recipe& r) {
       r.build = build;
@@ -363,8 +368,8 @@ TEST_P(DressedFile, IsRecovered) {
   if (recipe.separate) {
     EXPECT_TRUE(has(*reading, "step.ignored-body"));
   }
-  const bool features = !recipe.separate && (recipe.flange_a || recipe.collar || recipe.bracket ||
-                                             recipe.cross_hole);
+  const bool features =
+      !recipe.separate && (recipe.flange_a || recipe.collar || recipe.bracket || recipe.cross_hole);
   EXPECT_EQ(has(*reading, "step.ignored-faces"), features);
   EXPECT_EQ(has(*reading, "step.other-tube"), recipe.second_tube);
   EXPECT_EQ(has(*reading, "step.end-bevel"), recipe.bevel_mm > 0.0);

@@ -1,11 +1,11 @@
-#include "reader/tube.h"
-
 #include <fmt/format.h>
 
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+
+#include "reader/tube.h"
 
 namespace bight::reader {
 
@@ -18,9 +18,7 @@ struct Corner {
 };
 
 // A corner's skin goes a quarter round; cuts and fits take or add a little.
-bool is_corner(const Strand& strand) {
-  return std::abs(strand.coverage.deg() - 90.0) < 30.0;
-}
+bool is_corner(const Strand& strand) { return std::abs(strand.coverage.deg() - 90.0) < 30.0; }
 
 void merge_lines(std::vector<Strand>& run) {
   std::vector<Strand> merged;
@@ -270,9 +268,13 @@ void add_hollow(const Scan& scan, const std::vector<Corner>& inner, Tube& tube) 
   take_faces(scan, inner, 1, tube);
   if (std::abs(wall_h_mm - wall_w_mm) > kSame_mm) {
     tube.findings.push_back(
-        {part::Severity::kCaution, "step.wall-varies", std::nullopt,
+        {part::Severity::kCaution,
+         "step.wall-varies",
+         std::nullopt,
          fmt::format("the walls are {:.3f} and {:.3f} mm thick", wall_h_mm, wall_w_mm),
-         "the mean is used", "", {{"wall_mm", wall_h_mm}, {"other_wall_mm", wall_w_mm}}});
+         "the mean is used",
+         "",
+         {{"wall_mm", wall_h_mm}, {"other_wall_mm", wall_w_mm}}});
   }
 }
 

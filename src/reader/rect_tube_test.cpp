@@ -12,9 +12,9 @@ namespace {
 using base::Angle;
 
 Scan scan_of(const stock::Section& section) {
-  const auto table = geometry::BendTable::make({{100, Angle(), Angle::degrees(90), 80},
-                                                {60, Angle::degrees(90), Angle::degrees(30), 80}},
-                                               80);
+  const auto table = geometry::BendTable::make(
+      {{100, Angle(), Angle::degrees(90), 80}, {60, Angle::degrees(90), Angle::degrees(30), 80}},
+      80);
   std::istringstream stream(*exchange::step_text(section, geometry::lay_out(*table)));
   return scan_step(stream).value();
 }

@@ -1,10 +1,10 @@
-#include "reader/tube.h"
-
 #include <fmt/format.h>
 
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+
+#include "reader/tube.h"
 
 namespace bight::reader {
 
@@ -104,8 +104,8 @@ std::optional<double> axis_offset_mm(const Strand& outer, const Strand& inner) {
     const double off_mm = (middle - outer.ends_mm[0]).cross(along).norm();
     return off_mm < room_mm ? std::optional(off_mm) : std::nullopt;
   }
-  const double off_mm = (inner.centre_mm - outer.centre_mm).norm() +
-                        std::abs(inner.radius_mm - outer.radius_mm);
+  const double off_mm =
+      (inner.centre_mm - outer.centre_mm).norm() + std::abs(inner.radius_mm - outer.radius_mm);
   if (inner.axis.cross(outer.axis).norm() > 0.02 || off_mm >= room_mm) return std::nullopt;
   return off_mm;
 }
@@ -153,20 +153,25 @@ void judge_bores(const std::vector<Bore>& bores, Tube& tube) {
   for (const BoreStrand& strand : bore.strands) offset_mm = std::max(offset_mm, strand.offset_mm);
   if (offset_mm > kSame_mm) {
     tube.findings.push_back(
-        {part::Severity::kCaution, "step.eccentric", std::nullopt,
+        {part::Severity::kCaution,
+         "step.eccentric",
+         std::nullopt,
          fmt::format("the bore lies {:.3f} mm off the outside; the wall is not even", offset_mm),
-         "the wall is taken as half the difference of the diameters", "",
+         "the wall is taken as half the difference of the diameters",
+         "",
          {{"offset_mm", offset_mm}}});
   }
   for (std::size_t i = 1; i < bores.size(); ++i) {
     if (bores[i].length_mm < 0.01 * tube.length_mm) continue;
     const double wall_mm = tube.outlines[0].corner_mm - bores[i].radius_mm;
-    tube.findings.push_back(
-        {part::Severity::kCaution, "step.wall-varies", std::nullopt,
-         fmt::format("over {:.1f} mm of its length the wall is {:.3f} mm", bores[i].length_mm,
-                     wall_mm),
-         "the wall of the greatest length is used", "",
-         {{"wall_mm", wall_mm}, {"length_mm", bores[i].length_mm}}});
+    tube.findings.push_back({part::Severity::kCaution,
+                             "step.wall-varies",
+                             std::nullopt,
+                             fmt::format("over {:.1f} mm of its length the wall is {:.3f} mm",
+                                         bores[i].length_mm, wall_mm),
+                             "the wall of the greatest length is used",
+                             "",
+                             {{"wall_mm", wall_mm}, {"length_mm", bores[i].length_mm}}});
   }
 }
 
@@ -176,10 +181,14 @@ void add_bore(const Scan& scan, const std::vector<Strand>& strands, Tube& tube) 
   const Bore& bore = bores.front();
   if (bore.length_mm < 0.5 * tube.length_mm) {
     tube.findings.push_back(
-        {part::Severity::kNote, "step.blind-bore", std::nullopt,
+        {part::Severity::kNote,
+         "step.blind-bore",
+         std::nullopt,
          fmt::format("a bore of {:.3f} mm runs along {:.1f} mm only; the part is taken as solid",
                      2.0 * bore.radius_mm, bore.length_mm),
-         "", "", {{"bore_mm", 2.0 * bore.radius_mm}, {"length_mm", bore.length_mm}}});
+         "",
+         "",
+         {{"bore_mm", 2.0 * bore.radius_mm}, {"length_mm", bore.length_mm}}});
     return;
   }
   tube.hollow = true;
@@ -216,19 +225,26 @@ void add_outer(const Scan& scan, Tube& tube) {
 void judge_joints(const Chain& chain, Tube& tube) {
   if (chain.worst_gap_mm > kSame_mm || chain.worst_kink.deg() > kCleanKink_deg) {
     tube.findings.push_back(
-        {part::Severity::kCaution, "step.loose-joint", std::nullopt,
+        {part::Severity::kCaution,
+         "step.loose-joint",
+         std::nullopt,
          fmt::format("straights and bends do not meet cleanly: up to {:.3f} mm apart, {:.3f}° off",
                      chain.worst_gap_mm, chain.worst_kink.deg()),
-         "check the table against the drawing", "",
+         "check the table against the drawing",
+         "",
          {{"gap_mm", chain.worst_gap_mm}, {"kink_deg", chain.worst_kink.deg()}}});
   }
   if (chain.num_covered > 0) {
     tube.findings.push_back(
-        {part::Severity::kNote, "step.covered", std::nullopt,
+        {part::Severity::kNote,
+         "step.covered",
+         std::nullopt,
          fmt::format("the tube is hidden by other material in {} places; its run was continued "
                      "through them",
                      chain.num_covered),
-         "", "", {{"places_count", static_cast<double>(chain.num_covered)}}});
+         "",
+         "",
+         {{"places_count", static_cast<double>(chain.num_covered)}}});
   }
 }
 

@@ -52,8 +52,8 @@ TEST(RoundTube, NoticesAnEccentricBore) {
 // A rectangular tube is no round one, though its corners are round.
 TEST(RoundTube, CornersAreNoTube) {
   const auto table = geometry::BendTable::make({{100, Angle(), Angle::degrees(90), 80}}, 80);
-  std::istringstream stream(*exchange::step_text(*stock::Section::rect_tube(40, 25, 2, 5),
-                                                 geometry::lay_out(*table)));
+  std::istringstream stream(
+      *exchange::step_text(*stock::Section::rect_tube(40, 25, 2, 5), geometry::lay_out(*table)));
   EXPECT_FALSE(find_round_tube(scan_step(stream).value()).has_value());
 }
 

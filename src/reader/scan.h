@@ -47,7 +47,9 @@ struct ScanFace {
   std::vector<std::size_t> edges;
   std::size_t body = 0;
 
-  const Sample& at(std::size_t column, std::size_t row) const { return grid[row * columns + column]; }
+  const Sample& at(std::size_t column, std::size_t row) const {
+    return grid[row * columns + column];
+  }
 };
 
 struct ScanBody {

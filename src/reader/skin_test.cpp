@@ -12,9 +12,9 @@ using base::Angle;
 using geometry::BendTable;
 
 BendTable sample() {
-  return *BendTable::make({{100, Angle(), Angle::degrees(50), 60},
-                           {70, Angle::degrees(111), Angle::degrees(120), 80}},
-                          90);
+  return *BendTable::make(
+      {{100, Angle(), Angle::degrees(50), 60}, {70, Angle::degrees(111), Angle::degrees(120), 80}},
+      90);
 }
 
 // Points of a tube of radius 10 swept along the table.
@@ -26,9 +26,9 @@ std::vector<SkinPoint> points_on(const BendTable& table) {
       const geometry::Frame frame = line.segments[s].at(line.segments[s].length_mm * i / 8);
       for (int k = 0; k < 12; ++k) {
         const double t = k * std::numbers::pi / 6;
-        points.push_back({frame.origin_mm + 10 * (frame.inward * std::cos(t) +
-                                                  frame.normal * std::sin(t)),
-                          s, 0});
+        points.push_back(
+            {frame.origin_mm + 10 * (frame.inward * std::cos(t) + frame.normal * std::sin(t)), s,
+             0});
       }
     }
   }

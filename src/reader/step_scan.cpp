@@ -4,6 +4,7 @@
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepTools.hxx>
 #include <BRep_Tool.hxx>
+#include <Eigen/Geometry>
 #include <Geom2d_Curve.hxx>
 #include <HeaderSection_FileSchema.hxx>
 #include <Interface_EntityIterator.hxx>
@@ -26,7 +27,6 @@
 #include <TopoDS_Face.hxx>
 #include <XSControl_TransferReader.hxx>
 #include <XSControl_WorkSession.hxx>
-#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <new>
@@ -225,7 +225,7 @@ void add_body(const TopoDS_Shape& shape, std::string name, TopTools_IndexedMapOf
 
 // The name the file gives a body, if any.
 std::string body_name(const STEPControl_Reader& reader, const TopoDS_Shape& shape) {
-  const Handle(XSControl_TransferReader) & transfer = reader.WS()->TransferReader();
+  const Handle(XSControl_TransferReader)& transfer = reader.WS()->TransferReader();
   for (const Standard_Integer mode : {-1, 0, 1, 4}) {
     const Handle(Standard_Transient) entity = transfer->EntityFromShapeResult(shape, mode);
     const auto item = Handle(StepRepr_RepresentationItem)::DownCast(entity);
@@ -242,7 +242,7 @@ void read_labels(const STEPControl_Reader& reader, Scan& scan) {
   if (model.IsNull()) return;
   const Standard_Integer count = model->NbEntities();
   for (Standard_Integer i = 1; i <= count; ++i) {
-    const Handle(Standard_Transient) & entity = model->Value(i);
+    const Handle(Standard_Transient)& entity = model->Value(i);
     if (scan.name.empty() && entity->IsKind(STANDARD_TYPE(StepBasic_Product))) {
       scan.name = text(Handle(StepBasic_Product)::DownCast(entity)->Name());
     } else if (entity->IsKind(STANDARD_TYPE(StepBasic_UncertaintyMeasureWithUnit))) {

@@ -95,7 +95,8 @@ TEST(StepScan, RefusesWhatIsNoStep) {
 // A file without any shape is told apart from one that cannot be read.
 TEST(StepScan, TellsAnEmptyFile) {
   const auto result = scan(
-      "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\nFILE_NAME('','',(''),(''),'','','');\n"
+      "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\nFILE_NAME('','',(''),(''),'','','');"
+      "\n"
       "FILE_SCHEMA(('AUTOMOTIVE_DESIGN'));\nENDSEC;\nDATA;\n"
       "#1=CARTESIAN_POINT('',(0.,0.,0.));\nENDSEC;\nEND-ISO-10303-21;\n");
   ASSERT_FALSE(result.ok());

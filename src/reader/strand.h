@@ -16,12 +16,12 @@ inline constexpr double kSame_mm = 0.01;
 // A straight run along an axis, or an arc of a torus's centre circle.
 struct Strand {
   bool arc = false;
-  Vec3 ends_mm[2] = {Vec3::Zero(), Vec3::Zero()};  // of the axis, at the skin's furthest reach
-  Vec3 outwards[2] = {Vec3::Zero(), Vec3::Zero()}; // unit tangents leaving the strand
-  Vec3 centre_mm = Vec3::Zero();                   // arc only
-  Vec3 axis = Vec3::UnitZ();                       // arc only; ends[0] to ends[1] turns right-hand
-  double radius_mm = 0.0;                          // arc only
-  base::Angle sweep;                               // arc only
+  Vec3 ends_mm[2] = {Vec3::Zero(), Vec3::Zero()};   // of the axis, at the skin's furthest reach
+  Vec3 outwards[2] = {Vec3::Zero(), Vec3::Zero()};  // unit tangents leaving the strand
+  Vec3 centre_mm = Vec3::Zero();                    // arc only
+  Vec3 axis = Vec3::UnitZ();                        // arc only; ends[0] to ends[1] turns right-hand
+  double radius_mm = 0.0;                           // arc only
+  base::Angle sweep;                                // arc only
   double profile_mm = 0.0;  // radius of the skin about the strand; 0 for a sharp edge
   bool convex = true;       // outer skin
   base::Angle coverage;     // how much of the way round the strand the skin goes

@@ -26,8 +26,8 @@ void add_cylinder(Scan& scan, double radius_mm, double from_mm, double to_mm, do
   };
   for (int row = 0; row < 3; ++row) {
     for (int column = 0; column < 9; ++column) {
-      const Vec3 p = at(std::lerp(from_mm, to_mm, row / 2.0),
-                        std::lerp(round_from, round_to, column / 8.0));
+      const Vec3 p =
+          at(std::lerp(from_mm, to_mm, row / 2.0), std::lerp(round_from, round_to, column / 8.0));
       face.grid.push_back({p, Vec3(0, p.y(), p.z()).normalized() * (outer ? 1.0 : -1.0)});
     }
   }

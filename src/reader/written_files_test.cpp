@@ -49,9 +49,10 @@ std::vector<Case> cases() {
   const Section round = *Section::round_tube(38.1, 1.65);
   const Section rect = *Section::rect_tube(40, 25, 2, 5);
   const BendTable bent = *BendTable::make(
-      {row(221.9, 0, 50.19, 60), row(161.5, 111.01, 73.36, 60), row(160.9, -29.56, 79.79, 75)}, 240);
-  const BendTable quarter_turns = *BendTable::make(
-      {row(100, 0, 90, 80), row(0, 90, 200, 90), row(60, 180, 45, 80)}, 120);
+      {row(221.9, 0, 50.19, 60), row(161.5, 111.01, 73.36, 60), row(160.9, -29.56, 79.79, 75)},
+      240);
+  const BendTable quarter_turns =
+      *BendTable::make({row(100, 0, 90, 80), row(0, 90, 200, 90), row(60, 180, 45, 80)}, 120);
   return {{"tube", round, bent},
           {"bar", *Section::round_bar(20), bent},
           {"straight", round, *BendTable::make({}, 500)},
@@ -74,8 +75,8 @@ TEST(WrittenFile, IsExactForTheKernel) {
       geometry::Frame start;
       start.origin_mm = {5, -20, 300};
       const auto line = geometry::lay_out(one.table, start);
-      const auto done = exchange::write_step(path, one.section, line,
-                                             {.name = "Bracket 7 'left'", .unit = unit});
+      const auto done =
+          exchange::write_step(path, one.section, line, {.name = "Bracket 7 'left'", .unit = unit});
       ASSERT_TRUE(done.ok()) << done.failure().text();
       const made::KernelView view = made::kernel_view(path);
       EXPECT_TRUE(view.valid) << one.name;

@@ -63,9 +63,7 @@ void* malloc(std::size_t size) { return granted(__libc_malloc(size), size > 0); 
 void* calloc(std::size_t count, std::size_t size) {
   return granted(__libc_calloc(count, size), count > 0 && size > 0);
 }
-void* realloc(void* old, std::size_t size) {
-  return granted(__libc_realloc(old, size), size > 0);
-}
+void* realloc(void* old, std::size_t size) { return granted(__libc_realloc(old, size), size > 0); }
 }
 #endif
 
