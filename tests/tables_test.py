@@ -106,6 +106,9 @@ class Tables(unittest.TestCase):
             self.assertEqual(run("convert", one, two)[0], 0)
             self.assertEqual(one.read_text(), two.read_text())
             a, b = (json.loads(run("plan", p, "--json")[1]) for p in (part, one))
+            # How size and metal were worded is news of the first file only.
+            for plan in (a, b):
+                plan["findings"] = [f for f in plan["findings"] if f["code"] not in ("part.size", "part.material")]
             self.assertEqual(a, b)
 
     def test_tables_come_back(self):
