@@ -244,7 +244,7 @@ class Dxf(unittest.TestCase):
             "text.dxf": (b"hello\nthere\n", "dxf.syntax"),
             "nan.dxf": (b"0\nSECTION\n2\nENTITIES\n0\nLINE\n10\nnan\n", "dxf.syntax"),
             "zeros.dxf": (b"\0" * 100000, "dxf.syntax"),
-            "big.dxf": (b"0\nSECTION\n" * 1000000, "dxf.none"),
+            "big.dxf": (b"0\nSECTION\n2\nENTITIES\n" + b"0\nPOINT\n10\n1\n" * 800000, "dxf.none"),
         }
         for name, (data, expected) in cases.items():
             path = self.tmp / name

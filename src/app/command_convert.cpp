@@ -12,6 +12,7 @@
 #include "exchange/dxf_write.h"
 #include "exchange/gltf_write.h"
 #include "exchange/part_toml_write.h"
+#include "exchange/step_write.h"
 #include "exchange/stl_write.h"
 #include "exchange/table_json.h"
 #include "exchange/table_write.h"
@@ -115,6 +116,16 @@ Result<std::string> write_stl(const Source& source) {
   return exchange::stl_bytes(mesh, source.any.name);
 }
 
+Result<std::string> write_step_text(const Source& source) {
+  BIGHT_TRY(const stock::Section section, section_of(source));
+  const exchange::Line& line = *source.any.line;
+  exchange::StepWriteOptions options;
+  if (!source.any.name.empty()) options.name = source.any.name;
+  if (source.unit == base::LengthUnit::kInch) options.unit = exchange::StepUnit::kInch;
+  options.written = today() + "T00:00:00";
+  return exchange::step_text(section, geometry::lay_out(line.table, line.start), options);
+}
+
 Result<std::string> write_svg(const Source& source) {
   BIGHT_TRY(const stock::Section section, section_of(source));
   return views_svg(source.any.line->table, section, style_of(source.unit));
@@ -135,6 +146,7 @@ const std::vector<Output>& outputs() {
       {"tsv", ".tsv", {"bends", "corners"}, write_table},
       {"json", ".json", {"bends", "corners"}, write_json},
       {"dxf", ".dxf", {"centreline", "views", "strip"}, write_dxf},
+      {"step", ".step", {"views"}, write_step_text},
       {"glb", ".glb", {"views"}, write_gltf},
       {"gltf", ".gltf", {"views"}, write_gltf},
       {"stl", ".stl", {"views"}, write_stl},

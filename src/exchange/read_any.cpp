@@ -9,6 +9,7 @@
 
 #include "exchange/dxf_groups.h"
 #include "exchange/dxf_read.h"
+#include "exchange/step_reading.h"
 #include "exchange/table_json.h"
 #include "exchange/table_read.h"
 
@@ -44,17 +45,50 @@ Result<std::optional<TubeSize>> size_of(const ReadOptions& options) {
   return std::optional(std::move(size));
 }
 
+// The same section in the words of a part file, in millimetres.
+toml::table tube_table(const stock::Section& section, const std::string& material) {
+  toml::table table;
+  if (section.round()) {
+    table.insert("od", section.height_mm());
+  } else {
+    table.insert("height", section.height_mm());
+    table.insert("width", section.width_mm());
+    table.insert("way", section.height_mm() > section.width_mm() ? "hard" : "easy");
+    if (section.hollow()) table.insert("corner_radius", section.corner_radius_mm());
+  }
+  if (section.hollow()) {
+    table.insert("wall", section.wall_mm());
+  } else {
+    table.insert("solid", true);
+  }
+  table.insert("material", material);
+  return table;
+}
+
 }  // namespace
 
-Result<AnyPart> any_of_line(LineReading reading, const ReadOptions& options) {
+Result<AnyPart> any_of_line(LineReading reading, std::optional<TubeSize> own,
+                            const ReadOptions& options) {
   AnyPart any;
   any.questions = std::move(reading.questions);
   any.name = std::move(reading.name);
   any.unit = reading.unit;
   any.line = std::move(reading.line);
-  BIGHT_TRY(any.size, size_of(options));
+  any.size = std::move(own);
+  const bool known = any.size.has_value();
+  if (known &&
+      (!options.tube.size.empty() || !options.tube.od.empty() || !options.tube.wall.empty())) {
+    return Failure{"input.tube", kCommandLine,
+                   fmt::format("the file has a tube of its own, {}", any.size->text),
+                   "give --material alone"};
+  }
+  if (!known) {
+    BIGHT_TRY(any.size, size_of(options));
+  }
   if (!any.line || !any.size || options.tube.material.empty()) return any;
-  BIGHT_TRY(Tube tube, read_tube(tube_table(options.tube), tube_context(options)));
+  BIGHT_TRY(Tube tube, known ? read_tube(tube_table(any.size->section, options.tube.material),
+                                         {kCommandLine, {}})
+                             : read_tube(tube_table(options.tube), tube_context(options)));
   part::Part part{.name = any.name,
                   .tube_text = std::move(tube.text),
                   .section = tube.section,
@@ -88,7 +122,7 @@ Result<AnyPart> read_line_file(const std::string& path, const ReadOptions& optio
   BIGHT_TRY(const std::string bytes, read_text_file(path, kLargest_bytes));
   BIGHT_TRY(const LineOptions line, line_options(options));
   BIGHT_TRY(LineReading reading, kReader(bytes, path, line));
-  return any_of_line(std::move(reading), options);
+  return any_of_line(std::move(reading), std::nullopt, options);
 }
 
 Result<AnyPart> read_part_toml(const std::string& path, const ReadOptions& options) {
@@ -104,6 +138,19 @@ Result<AnyPart> read_part_toml(const std::string& path, const ReadOptions& optio
   any.size = TubeSize{file.part.tube_text, file.part.section, {}};
   any.part = std::move(file.part);
   return any;
+}
+
+Result<AnyPart> read_step_file(const std::string& path, const ReadOptions& options) {
+  BIGHT_TRY(StepReading step, read_step(path));
+  LineReading reading;
+  reading.name = std::move(step.name);
+  reading.line = Line{std::move(step.table), step.start, false, std::move(step.findings)};
+  return any_of_line(std::move(reading), TubeSize{step.section.text(), step.section, {}}, options);
+}
+
+// The first words of a file in the exchange structure of ISO 10303-21.
+bool starts_as_step(std::string_view head) {
+  return head.substr(0, 200).find("ISO-10303-21") != std::string_view::npos;
 }
 
 bool starts_as_json(std::string_view head) {
@@ -124,6 +171,7 @@ struct Format {
 const std::vector<Format>& formats() {
   static const std::vector<Format> kFormats = {
       {"part", {".toml"}, never, read_part_toml},
+      {"step", {".step", ".stp", ".p21"}, starts_as_step, read_step_file},
       {"dxf", {".dxf"}, looks_like_dxf, read_line_file<read_dxf, kLargestDxf_bytes>},
       {"json", {".json"}, starts_as_json, read_line_file<read_table_json, kLargestTextFile_bytes>},
       {"table",

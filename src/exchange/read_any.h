@@ -39,10 +39,10 @@ struct AnyPart {
   std::optional<part::Part> part;  // complete: the tube and its metal are known, too
 };
 
-// Reads the file with the reader that knows its content. Formats: part files, tables (CSV, TSV,
-// pasted cells), tables in JSON, DXF.
-// Failure codes: input.format (no reader of that name), input.tube (the options contradict a file
-// that names its tube), those of the readers, of read_tube and of read_text_file.
+// Reads the file with the reader that knows its content. Formats: part files, STEP, DXF, tables in
+// JSON, tables (CSV, TSV, pasted cells).
+// Failure codes: input.format (no reader of that name), input.tube (the options give a tube to a
+// file that has its own), those of the readers, of read_tube and of read_text_file.
 base::Result<AnyPart> read_any(const std::string& path, const ReadOptions& options = {});
 
 // The part, for whom a centreline is not enough. Failure code: input.tube (size or metal missing).
@@ -52,8 +52,10 @@ base::Result<PartFile> whole_part(const AnyPart& any, const std::string& path);
 // The names of the formats that can be read.
 std::vector<std::string_view> readable_formats();
 
-// What a reader of another file hands over: a centreline, and the tube where the file knows it.
-// The tube of the options completes it. For the readers in read_any.cpp.
-base::Result<AnyPart> any_of_line(LineReading reading, const ReadOptions& options);
+// What a reader hands over: a centreline, and the section where the file knows it. Size and metal
+// of the options complete it. For the readers in read_any.cpp.
+// Failure codes: input.tube (a size in the options, too), those of read_tube.
+base::Result<AnyPart> any_of_line(LineReading reading, std::optional<TubeSize> own,
+                                  const ReadOptions& options);
 
 }  // namespace bight::exchange

@@ -107,6 +107,24 @@ TEST(ReadAny, ReadsPartFiles) {
   EXPECT_EQ(read_any(path, options).failure().code, "input.tube");
 }
 
+// A file that knows its tube takes its metal from the options, and no second size.
+TEST(ReadAny, CompletesATubeTheFileKnows) {
+  const stock::Section box = *stock::Section::rect_tube(40, 20, 2, 5);
+  LineReading reading;
+  reading.line = a_line();
+  ReadOptions options;
+  options.tube.material = "304L annealed";
+  const auto any = any_of_line(reading, TubeSize{box.text(), box, {}}, options);
+  ASSERT_TRUE(any.ok()) << any.failure().text();
+  ASSERT_TRUE(any->part.has_value());
+  EXPECT_TRUE(any->part->section == box);
+  const stock::Section bar = *stock::Section::round_bar(16);
+  EXPECT_TRUE(any_of_line(reading, TubeSize{bar.text(), bar, {}}, options)->part->section == bar);
+  options.tube.size = "25 x 1.5";
+  EXPECT_EQ(any_of_line(reading, TubeSize{bar.text(), bar, {}}, options).failure().code,
+            "input.tube");
+}
+
 // Questions come through with no line.
 TEST(ReadAny, PassesQuestionsOn) {
   const auto any = read_any(scratch("e.csv", "X,Y,CLR\n0,0,\n150,0,50\n150,130,\n"));
