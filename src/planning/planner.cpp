@@ -121,7 +121,7 @@ void add_order_findings(Plan& plan) {
     const int now = level(plan.steps[k].die);
     if (plan.steps[k - 1].die == plan.steps[k].die) continue;
     plan.findings.push_back(
-        {Severity::kNote,
+        {Severity::kCaution,
          "plan.die-change",
          plan.steps[k].bend,
          before == now ? fmt::format("change from die {} to die {} before this bend",
