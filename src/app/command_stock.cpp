@@ -18,7 +18,7 @@ using stock::StockNote;
 
 struct StockArguments {
   std::vector<std::string> query;
-  std::string material = "S235JRH";
+  std::string material;  // empty: a usual one for the kind of stock
   std::string units = "mm";
   bool json = false;
 };
@@ -103,6 +103,26 @@ void print_answer(const StockAnswer& answer, const stock::Material& metal, std::
   for (const StockNote& note : answer.notes) out << "  note      " << note.text << "\n";
 }
 
+// More answers than this are listed a line each.
+constexpr std::size_t kMostInFull = 3;
+
+std::string one_line(const StockAnswer& answer, const stock::Material& metal) {
+  return fmt::format("  {:<40} {:>18} mm {:>9.3f} kg/m  {}\n", answer.size.designation,
+                     answer.size.section.text(),
+                     answer.size.section.mass_kg_per_m(metal.density_kg_per_m3),
+                     stock::words(answer.size.outside_mm.provenance));
+}
+
+// The metal that the mass is given for when none was asked.
+std::string usual_metal(const stock::StockSearch& search) {
+  for (const StockAnswer& answer : search.matches) {
+    const bool copper = answer.size.family == stock::SizeFamily::kCopperInch ||
+                        answer.size.family == stock::SizeFamily::kCopperMetric;
+    if (!copper) return "S235JRH";
+  }
+  return search.matches.empty() ? "S235JRH" : "Cu-DHP R220";
+}
+
 int run_stock(const StockArguments& arguments, Terminal& terminal) {
   std::string query;
   for (const std::string& word : arguments.query) query += (query.empty() ? "" : " ") + word;
@@ -110,12 +130,13 @@ int run_stock(const StockArguments& arguments, Terminal& terminal) {
   if (!tables.ok()) return report(terminal, tables.failure());
   const base::Result<stock::Metals> metals = stock::Metals::built_in();
   if (!metals.ok()) return report(terminal, metals.failure());
-  const base::Result<stock::MetalAnswer> metal = stock::find_metal(*metals, arguments.material);
-  if (!metal.ok()) return report(terminal, metal.failure());
   base::LengthRules rules;
   if (arguments.units == "in") rules.default_unit = base::LengthUnit::kInch;
   const base::Result<stock::StockSearch> search = stock::find_stock(*tables, query, rules);
   if (!search.ok()) return report(terminal, search.failure());
+  const base::Result<stock::MetalAnswer> metal = stock::find_metal(
+      *metals, arguments.material.empty() ? usual_metal(*search) : arguments.material);
+  if (!metal.ok()) return report(terminal, metal.failure());
   const stock::Material& material = metal->metal.material;
   if (arguments.json) {
     ordered_json json = {{"schema", 1}, {"query", query}, {"read_as", search->reading}};
@@ -129,7 +150,15 @@ int run_stock(const StockArguments& arguments, Terminal& terminal) {
   } else {
     if (!search->reading.empty()) terminal.out << "read as: " << search->reading << "\n";
     for (const StockNote& note : search->notes) terminal.out << "note: " << note.text << "\n";
-    for (const StockAnswer& a : search->matches) print_answer(a, material, terminal.out);
+    const bool in_full = search->matches.size() <= kMostInFull;
+    if (!in_full) terminal.out << fmt::format("{} sizes fit:\n", search->matches.size());
+    for (const StockAnswer& a : search->matches) {
+      if (in_full) {
+        print_answer(a, material, terminal.out);
+      } else {
+        terminal.out << one_line(a, material);
+      }
+    }
     if (!search->near.empty()) terminal.out << "near misses:\n";
     for (const StockAnswer& a : search->near) {
       terminal.out << "  " << a.size.designation << ": " << a.size.section.text() << " mm\n";
@@ -151,8 +180,8 @@ void add_stock(CLI::App& root, Terminal& terminal, Action& action) {
       "Ends with 3 when nothing fits.");
   const auto arguments = std::make_shared<StockArguments>();
   command->add_option("QUERY", arguments->query, "designation")->required();
-  command->add_option("--material", arguments->material, "metal for the mass")
-      ->capture_default_str();
+  command->add_option("--material", arguments->material,
+                      "metal for the mass (default: a usual one for the stock)");
   command->add_option("--units", arguments->units, "unit of bare numbers: mm or in")
       ->check(CLI::IsMember({"mm", "in"}))
       ->capture_default_str();

@@ -9,7 +9,7 @@ namespace {
 
 base::Result<Line> line(const std::string& text, double size_mm = 38.1) {
   static toml::table table;
-  table = *parse_toml(text, "p.toml");
+  table = parse_toml(text, "p.toml").value();
   return read_line(table, {"p.toml", {}}, size_mm);
 }
 
@@ -54,8 +54,8 @@ TEST(PartLine, RadiusToAFace) {
                   ->table.rows()[0]
                   .radius_mm,
               114.3, 1e-12);
-  EXPECT_TRUE(line("radius_is=\"die\"\nradius=95\ncorners=[[0,0,0],[500,0,0],[500,700,0]]")
-                  ->radii_are_die);
+  EXPECT_TRUE(
+      line("radius_is=\"die\"\nradius=95\ncorners=[[0,0,0],[500,0,0],[500,700,0]]")->radii_are_die);
 }
 
 TEST(PartLine, ShapesAreReadByTheirDimensions) {
@@ -65,8 +65,7 @@ TEST(PartLine, ShapesAreReadByTheirDimensions) {
 }
 
 TEST(PartLine, NotesAreHandedOn) {
-  const Line read =
-      *line("radius=50\ncorners=[[0,0,0],[100,0,0],[200,0,0],[400,0,0],[400,300,0]]");
+  const Line read = *line("radius=50\ncorners=[[0,0,0],[100,0,0],[200,0,0],[400,0,0],[400,300,0]]");
   ASSERT_EQ(read.findings.size(), 2u);
   EXPECT_EQ(read.findings[0].code, "corners.collinear");
 }
@@ -86,8 +85,10 @@ TEST(PartLine, RefusesNonsense) {
             "key.value");
   EXPECT_EQ(code("shape=\"banana\""), "key.value");
   EXPECT_EQ(code("shape=\"u\"\nradius=5"), "key.missing");
+  EXPECT_EQ(code("shape=\"helix\"\nradius=150\npitch=40\nturns=50"), "key.value");
   std::string many = "radius=5\ncorners=[";
-  for (int i = 0; i < 5000; ++i) many += "[" + std::to_string(i) + "," + std::to_string(i % 2) + ",0],";
+  for (int i = 0; i < 5000; ++i)
+    many += "[" + std::to_string(i) + "," + std::to_string(i % 2) + ",0],";
   EXPECT_EQ(code(many + "]"), "key.value");
 }
 

@@ -1,9 +1,9 @@
 #include "exchange/part_shape.h"
 
+#include <gtest/gtest.h>
+
 #include <set>
 #include <string>
-
-#include <gtest/gtest.h>
 
 #include "exchange/part_line.h"
 
@@ -40,7 +40,7 @@ TEST(PartShape, EveryWordReads) {
   };
   std::set<std::string> seen;
   for (const auto& c : cases) {
-    const toml::table table = *parse_toml(c.text, "p.toml");
+    const toml::table table = parse_toml(c.text, "p.toml").value();
     const base::Result<Line> line = read_line(table, {"p.toml", {}}, 38.1);
     ASSERT_TRUE(line.ok()) << c.text << ": " << line.failure().text();
     EXPECT_EQ(line->table.num_bends(), c.num_bends) << c.text;
@@ -51,7 +51,8 @@ TEST(PartShape, EveryWordReads) {
 
 // Dimensions that do not fit are refused with file, line and the dimension's name.
 TEST(PartShape, ImpossibleDimensionsAreNamed) {
-  const toml::table table = *parse_toml("shape='u'\nwidth=50\nleg=400\nradius=100", "p.toml");
+  const toml::table table =
+      parse_toml("shape='u'\nwidth=50\nleg=400\nradius=100", "p.toml").value();
   const base::Result<Line> line = read_line(table, {"p.toml", {}}, 38.1);
   ASSERT_FALSE(line.ok());
   EXPECT_EQ(line.failure().code.substr(0, 6), "shape.");

@@ -66,7 +66,8 @@ angle = 0.5
 TEST(PartToml, MixedUnits) {
   const PartFile file = *read_part(
       "name = \"x\"\nunits = \"in\"\n[tube]\nod = 1.5\nwall = \"1.65 mm\"\n"
-      "material = \"1020 DOM\"\n[line]\nbends = [{straight = 12, angle = 90}]\nlast = \"304.8 mm\"\n"
+      "material = \"1020 DOM\"\n[line]\nbends = [{straight = 12, angle = 90}]\nlast = \"304.8 "
+      "mm\"\n"
       "radius = 6",
       "p.toml");
   EXPECT_EQ(file.unit, base::LengthUnit::kInch);
@@ -89,10 +90,10 @@ TEST(PartToml, RefusesWhatCannotBeRead) {
   EXPECT_EQ(code("quantity = 0\n" + std::string(kHead) +
                  "[line]\ncorners = [[0,0,0],[900,0,0],[900,900,0]]\nradius = 75"),
             "key.value");
-  EXPECT_EQ(code(std::string(kHead) +
-                 "[line]\ncorners = [[0,0,0],[900,0,0],[900,900,0]]\nradius = 75\n"
-                 "[ends]\na = {trim = -3}"),
-            "key.value");
+  EXPECT_EQ(
+      code(std::string(kHead) + "[line]\ncorners = [[0,0,0],[900,0,0],[900,900,0]]\nradius = 75\n"
+                                "[ends]\na = {trim = -3}"),
+      "key.value");
 }
 
 TEST(PartToml, MissingFileIsSaid) {

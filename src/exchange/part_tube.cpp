@@ -78,6 +78,8 @@ base::Result<Sized> section_from_catalogue(TomlFields& f, std::vector<Finding>& 
   base::Result<stock::StockAnswer> answer = stock::choose_stock(tables, query, f.context().lengths);
   if (!answer.ok()) return at(f, "size", answer.failure());
   for (const stock::StockNote& note : answer->notes) {
+    // The file states its unit, so how bare numbers were read is no news.
+    if (note.kind == stock::StockNote::Kind::kReading) continue;
     Finding finding = said("part.size", note.text, "the catalogue of sizes");
     if (note.kind == stock::StockNote::Kind::kWarning) finding.severity = Severity::kCaution;
     findings.push_back(std::move(finding));
@@ -128,9 +130,10 @@ base::Result<stock::Material> read_metal(TomlFields& f, std::vector<Finding>& fi
 
 }  // namespace
 
-base::Result<Tube> read_tube(const toml::table& table, const TomlContext& context) {
-  TomlFields f(table, context, "tube");
-  std::vector<Finding> findings;
+namespace {
+
+// Turned the way it is bent.
+base::Result<Sized> read_size(TomlFields& f, std::vector<Finding>& findings) {
   std::optional<Sized> sized;
   if (f.has("size")) {
     BIGHT_TRY(sized, section_from_catalogue(f, findings));
@@ -138,18 +141,36 @@ base::Result<Tube> read_tube(const toml::table& table, const TomlContext& contex
     BIGHT_TRY(const Section own, section_from_dimensions(f));
     sized = Sized{own, own.text()};
   }
-  Section section = sized->section;
   // The way a rectangular section is bent: easy about its weak axis, hard about its strong one.
   const bool hard = f.choice("way", {"easy", "hard"}).value_or(0) == 1;
-  if (!section.round() && (section.height_mm() > section.width_mm()) != hard) {
-    section = section.turned();
+  if (!sized->section.round() && (sized->section.height_mm() > sized->section.width_mm()) != hard) {
+    sized->section = sized->section.turned();
   }
+  return *sized;
+}
+
+}  // namespace
+
+base::Result<TubeSize> read_tube_size(const toml::table& table, const TomlContext& context) {
+  TomlFields f(table, context, "tube");
+  std::vector<Finding> findings;
+  BIGHT_TRY(const Sized sized, read_size(f, findings));
+  f.no_others();
+  BIGHT_TRY(const base::Done done, f.status());
+  static_cast<void>(done);
+  return TubeSize{sized.text, sized.section, std::move(findings)};
+}
+
+base::Result<Tube> read_tube(const toml::table& table, const TomlContext& context) {
+  TomlFields f(table, context, "tube");
+  std::vector<Finding> findings;
+  BIGHT_TRY(const Sized sized, read_size(f, findings));
   const bool seamless = f.choice("seam", {"welded", "seamless"}).value_or(0) == 1;
   BIGHT_TRY(stock::Material material, read_metal(f, findings));
   f.no_others();
   BIGHT_TRY(const base::Done done, f.status());
   static_cast<void>(done);
-  return Tube{sized->text, section, std::move(material), section.hollow() && !seamless,
+  return Tube{sized.text, sized.section, std::move(material), sized.section.hollow() && !seamless,
               std::move(findings)};
 }
 

@@ -6,7 +6,7 @@ namespace bight::exchange {
 namespace {
 
 base::Result<Tube> tube(const std::string& text) {
-  const toml::table table = *parse_toml(text, "p.toml");
+  const toml::table table = parse_toml(text, "p.toml").value();
   return read_tube(table, {"p.toml", {}});
 }
 
@@ -49,9 +49,9 @@ TEST(PartTube, OwnDimensions) {
   EXPECT_EQ(tube(std::string("height = 10\nwidth = 50\nsolid = true") + kSteel)->section,
             *stock::Section::rect_bar(10, 50));
   EXPECT_FALSE(tube(std::string("od = 20\nsolid = true") + kSteel)->welded);
-  EXPECT_DOUBLE_EQ(
-      tube(std::string("size = \"40x20x2\"\ncorner_radius = 3") + kSteel)->section.corner_radius_mm(),
-      3);
+  EXPECT_DOUBLE_EQ(tube(std::string("size = \"40x20x2\"\ncorner_radius = 3") + kSteel)
+                       ->section.corner_radius_mm(),
+                   3);
 }
 
 TEST(PartTube, RefusesNonsense) {

@@ -21,13 +21,14 @@ TEST(PlanJson, HoldsWhatScriptsRelyOn) {
   for (const char* key : {"corners_mm", "bend_table", "last_straight_mm", "developed_length_mm"}) {
     EXPECT_TRUE(json["part"].contains(key)) << key;
   }
-  for (const char* key : {"cut_length_mm", "cut_length_low_mm", "cut_length_high_mm",
-                          "grip_front_mm", "grip_back_mm", "trim_front_mm", "trim_back_mm", "proven"}) {
+  for (const char* key :
+       {"cut_length_mm", "cut_length_low_mm", "cut_length_high_mm", "grip_front_mm", "grip_back_mm",
+        "trim_front_mm", "trim_back_mm", "proven"}) {
     EXPECT_TRUE(json["blank"].contains(key)) << key;
   }
-  for (const char* key : {"bend", "mark_mm", "rotation_deg", "wheel_deg", "angle_deg",
-                          "set_angle_deg", "set_low_deg", "set_high_deg", "arc_mm",
-                          "radius_after_release_mm", "die"}) {
+  for (const char* key :
+       {"bend", "mark_mm", "rotation_deg", "wheel_deg", "angle_deg", "set_angle_deg", "set_low_deg",
+        "set_high_deg", "arc_mm", "radius_after_release_mm", "die"}) {
     EXPECT_TRUE(json["steps"][0].contains(key)) << key;
   }
   for (const char* key : {"a_deg", "b", "convention", "basis"}) {

@@ -6,10 +6,8 @@ namespace bight::exchange {
 namespace {
 
 constexpr const char* kShop = "name = \"S\"";
-constexpr const char* kBender =
-    "[[bender]]\nname = \"One\"\nsize_max = 60\ndie_radius_max = 260\n";
-constexpr const char* kDie =
-    "[[die_set]]\nname = \"D\"\nradius = 100\ngroove = 38.1\nclamp = 95\n";
+constexpr const char* kBender = "[[bender]]\nname = \"One\"\nsize_max = 60\ndie_radius_max = 260\n";
+constexpr const char* kDie = "[[die_set]]\nname = \"D\"\nradius = 100\ngroove = 38.1\nclamp = 95\n";
 
 std::string code(const ShopTexts& texts) {
   const base::Result<workshop::Shop> shop = read_shop(texts, "f");
@@ -19,10 +17,12 @@ std::string code(const ShopTexts& texts) {
 TEST(ShopToml, ReadsEveryKind) {
   ShopTexts texts{
       kShop,
-      std::string(kBender) + "kind = \"carriage-fed\"\ntorque_max_nm = 2\ngrip = \"2 in\"\n"
-                             "wheel_counts_backwards = true\nsection_modulus_max_cm3 = 4\n",
-      std::string(kDie) + "tail = 110\nlevel = 2\nbenders = [\"One\"]\n[[die_set]]\nname = \"Q\"\n"
-                          "radius = 90\ngroove_height = 30\ngroove_width = 20\nclamp = 50\n",
+      std::string(kBender) +
+          "kind = \"carriage-fed\"\ntorque_max_nm = 2\ngrip = \"2 in\"\n"
+          "wheel_counts_backwards = true\nsection_modulus_max_cm3 = 4\n",
+      std::string(kDie) +
+          "tail = 110\nlevel = 2\nbenders = [\"One\"]\n[[die_set]]\nname = \"Q\"\n"
+          "radius = 90\ngroove_height = 30\ngroove_width = 20\nclamp = 50\n",
       "[[trial]]\ndie = \"D\"\nod = 38.1\nwall = 1.65\nmaterial = \"dom 1020\"\nset = 20\n"
       "finished = 18.2\nblank = 1000\nleg_a_outside = 585.8\nleg_b_outside = 500\n"};
   const workshop::Shop shop = *read_shop(texts, "f");
@@ -41,8 +41,8 @@ TEST(ShopToml, ReadsEveryKind) {
 
 TEST(ShopToml, InchFiles) {
   const workshop::Shop shop = *read_shop(
-      {kShop, "", "units = \"in\"\n[[die_set]]\nname = \"D\"\nradius = 4.5\ngroove = 1.5\nclamp = 3\n",
-       ""},
+      {kShop, "",
+       "units = \"in\"\n[[die_set]]\nname = \"D\"\nradius = 4.5\ngroove = 1.5\nclamp = 3\n", ""},
       "f");
   EXPECT_DOUBLE_EQ(shop.die_sets[0].radius_mm, 114.3);
 }

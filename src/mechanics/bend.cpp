@@ -47,7 +47,7 @@ Release let_go(const BendCase& bend, const Loaded& loaded) {
 double release_strain(const Release& r, const Kinematics& k, const stock::Section& section,
                       double y_mm) {
   const double rho = k.radius_mm + y_mm;
-  double strain = r.angle_strain + r.axial_strain_mm / rho;
+  double strain = r.angle_ratio + r.axial_strain_mm / rho;
   if (section.kind() != stock::SectionKind::kRoundTube) return strain;
   const double ring = 0.5 * (section.height_mm() - section.wall_mm());
   const double c = std::clamp(y_mm / ring, -1.0, 1.0);
@@ -116,7 +116,7 @@ base::Result<BendPrediction> predict_bend(const BendCase& bend) {
   out.inner_strain_ratio = std::expm1(k.strain(bottom));
   out.neutral_shift_mm = -k.height_mm(0.0);
   out.instant_shift_mm = -k.neutral_mm();
-  out.stretch_ratio = std::expm1(k.centre_strain);
+  out.stretch_ratio = std::expm1(k.centre_strain_ratio);
   // The wall at its middle; a solid at its edge.
   const double half_wall = bend.section.hollow() ? 0.5 * bend.section.wall_mm() : 0.0;
   out.wall_outer_ratio = std::exp(-loaded.thinning_ratio * k.strain(top - half_wall));

@@ -42,7 +42,7 @@ Kinematics Kinematics::make(double radius_mm, double start_mm, double drift_mm2,
   k.logarithmic = logarithmic;
   const double start = start_mm * k.curvature_per_mm;
   const double drift = drift_mm2 * k.curvature_per_mm * k.curvature_per_mm;
-  k.centre_strain =
+  k.centre_strain_ratio =
       logarithmic ? -std::log1p(start) - 0.5 * std::log1p(-drift) : -start + 0.5 * drift;
   return k;
 }

@@ -30,7 +30,7 @@ struct Kinematics {
   double curvature_per_mm = 0.0;
   double start_mm = 0.0;   // y_N
   double drift_mm2 = 0.0;  // c
-  double centre_strain = 0.0;
+  double centre_strain_ratio = 0.0;
   bool logarithmic = true;
 
   static Kinematics make(double radius_mm, double start_mm, double drift_mm2, bool logarithmic);
@@ -38,12 +38,12 @@ struct Kinematics {
   double neutral_mm() const { return start_mm - drift_mm2 * curvature_per_mm; }
   // True strain of the fibre at a height.
   double strain(double y_mm) const {
-    const double beam = y_mm * curvature_per_mm;
-    return (logarithmic ? std::log1p(beam) : beam) + centre_strain;
+    const auto beam = y_mm * curvature_per_mm;
+    return (logarithmic ? std::log1p(beam) : beam) + centre_strain_ratio;
   }
   // Height of the fibre that carries a strain.
   double height_mm(double strain_ratio) const {
-    const double beam = strain_ratio - centre_strain;
+    const auto beam = strain_ratio - centre_strain_ratio;
     return (logarithmic ? std::expm1(beam) : beam) * radius_mm;
   }
 };

@@ -12,11 +12,10 @@
 
 namespace bight::mechanics {
 
-// One smooth shape of a section, symmetrical about the plane of bending.
-//   kStrip: y from low to high, dA = weight dy                       (weight: width)
-//   kArc:   y = centre + radius sin(a), dA = weight da               (weight: both sides'
-//   thickness) kDisc:  y = centre + radius sin(a), dA = weight cos(a)^2 da      (weight: 2
-//   radius^2, signed)
+// One smooth shape of a section, symmetrical about the plane of bending. Area at a coordinate:
+//   kStrip  y from low to high, weight dy, weight the width
+//   kArc    y = centre + radius sin(a), weight da, weight both sides' radius times thickness
+//   kDisc   y = centre + radius sin(a), weight cos(a)^2 da, weight 2 radius^2, signed
 struct Shape {
   enum class Kind { kStrip, kArc, kDisc };
   Kind kind;
@@ -24,7 +23,7 @@ struct Shape {
   double radius_mm;
   double low;  // mm for a strip, rad for the others
   double high;
-  double weight;
+  double weight_mm2;  // mm for a strip
 };
 
 // Heights y are measured from the section's centroid, positive away from the bend's centre.
@@ -69,10 +68,7 @@ Value integrate(const Profile& profile, std::span<const double> cuts, double ste
 
 namespace detail {
 
-// Height at a shape's own coordinate, and the coordinate of a height inside the shape.
-inline double height_at(const Shape& s, double u) {
-  return s.kind == Shape::Kind::kStrip ? u : s.centre_mm + s.radius_mm * std::sin(u);
-}
+// A shape's own coordinate of a height inside it.
 inline double coordinate_at(const Shape& s, double y) {
   if (s.kind == Shape::Kind::kStrip) return y;
   return std::asin(std::clamp((y - s.centre_mm) / s.radius_mm, -1.0, 1.0));
@@ -80,14 +76,15 @@ inline double coordinate_at(const Shape& s, double y) {
 
 // One piece from a coordinate over a length that may be negative.
 template <typename Value, std::size_t N, typename F>
-Value piece(const Shape& s, double from, double length, const GaussRule<N>& rule, F&& f) {
+Value piece(const Shape& s, double from_ratio, double length_ratio, const GaussRule<N>& rule,
+            F&& f) {
   Value sum{};
   for (std::size_t k = 0; k < N; ++k) {
-    const double u = from + length * rule.at[k];
-    double weight = s.weight * std::abs(length) * rule.weight[k];
+    const auto u = from_ratio + length_ratio * rule.at[k];
+    auto weight = s.weight_mm2 * std::abs(length_ratio) * rule.weight[k];
     double y = u;
     if (s.kind != Shape::Kind::kStrip) {
-      const double sine = std::sin(u);
+      const auto sine = std::sin(u);
       y = s.centre_mm + s.radius_mm * sine;
       if (s.kind == Shape::Kind::kDisc) weight *= 1.0 - sine * sine;
     }
@@ -102,13 +99,13 @@ template <typename Value, typename F>
 Value integrate(const Profile& profile, std::span<const double> cuts, double steep_mm, F&& f) {
   Value sum{};
   for (const Shape& s : profile.shapes()) {
-    const double steep = std::clamp(detail::coordinate_at(s, steep_mm), s.low, s.high);
-    double from = s.low;
+    const auto steep = std::clamp(detail::coordinate_at(s, steep_mm), s.low, s.high);
+    auto from = s.low;
     for (std::size_t i = 0; i <= cuts.size() && from < s.high; ++i) {
       const double to =
           i < cuts.size() ? std::clamp(detail::coordinate_at(s, cuts[i]), from, s.high) : s.high;
       if (to <= from) continue;
-      const double length = to - from;
+      const auto length = to - from;
       if (length < kShort_ratio * (s.high - s.low)) {
         sum = sum + detail::piece<Value>(s, from, length, short_rule(), f);
       } else if (std::abs(from - steep) <= std::abs(to - steep)) {

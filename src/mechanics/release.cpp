@@ -163,7 +163,7 @@ Release release(const stock::Section& section, const Profile& profile, const Fib
   out.moment_nmm = s.load_angle - k.radius_mm * s.load_axial;
   out.held_ratio = -angle;
   out.total_ratio = -angle;
-  out.angle_strain = angle;
+  out.angle_ratio = angle;
   out.axial_strain_mm = axial;
   // A moment M costs the angle M k_axial/det, the curvature that over R.
   out.stiffness_nmm2 = det / s.k_axial * k.radius_mm;
@@ -188,7 +188,7 @@ Release release(const stock::Section& section, const Profile& profile, const Fib
   // An elastic bend comes back straight however its section moved on the way there.
   out.total_ratio = std::min(-moved(0), std::max(1.0, out.held_ratio));
   out.relaxed_ratio = out.total_ratio - out.held_ratio;
-  out.angle_strain = moved(0);
+  out.angle_ratio = moved(0);
   out.axial_strain_mm = moved(1);
   for (std::size_t i = 0; i < kHoopModes; ++i) out.hoop_ratio[i] = moved(2 + static_cast<int>(i));
   // Mode 2 makes the section z r taller on both sides and as much narrower: 4 z r / (2 r).

@@ -29,7 +29,7 @@ struct Release {
   double flexibility_ratio = 1.0;  // free against held bending flexibility of the bent tube
   double flattening_ratio = 0.0;   // change of (height - width)/diameter on release; + is taller
   // Strain change d(y) = angle + axial/rho + sum of hoop modes, for the residual stress.
-  double angle_strain = 0.0;
+  double angle_ratio = 0.0;
   double axial_strain_mm = 0.0;
   std::array<double, kHoopModes> hoop_ratio{};
 };
@@ -42,7 +42,7 @@ Release release(const stock::Section& section, const Profile& profile, const Fib
 
 // Rise of a fibre at angle a from the outside of the bend under hoop mode m of unit size,
 // inextensible ring: r (cos(ma) cos(a) + sin(ma) sin(a)/m), divided by r.
-double hoop_rise_ratio(int mode, double cosine, double sine);
+double hoop_rise_ratio(int mode, double cosine_ratio, double sine_ratio);
 
 // von Karman's flexibility of a curved thin tube with one hoop mode, (10 + 12 L^2)/(1 + 12 L^2),
 // L = t R/r^2 (Zeitschrift des VDI 55, 1911; the form all handbooks print; from memory).

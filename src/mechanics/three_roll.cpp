@@ -374,17 +374,21 @@ Result<RollPass> roll_at_position(const RollMachine& machine, const RollBar& bar
 }
 
 Result<std::vector<RollPass>> plan_passes(const RollMachine& machine, const RollBar& bar,
-                                          double released_clr_mm, int num_passes) {
+                                          double released_clr_mm, int num_passes,
+                                          std::optional<double> incoming_clr_mm) {
   if (num_passes < 1 || num_passes > 50) {
     return Failure{"roll.passes", "", fmt::format("{} passes is not a plan", num_passes),
                    "1 to 50 passes"};
   }
+  BIGHT_TRY([[maybe_unused]] const auto incoming_ok, checked_incoming(incoming_clr_mm));
+  if (!positive(released_clr_mm)) return bad_radius(released_clr_mm, "is not a radius");
+  const double start_per_mm = curvature_per_mm(incoming_clr_mm);
+  const double gain_per_mm = 1 / released_clr_mm - start_per_mm;
   std::vector<RollPass> passes;
-  std::optional<double> incoming_mm;
   for (int index = 1; index <= num_passes; ++index) {
-    const double step_released_mm = released_clr_mm * num_passes / index;
-    BIGHT_TRY(RollPass pass, roll_to_radius(machine, bar, step_released_mm, incoming_mm));
-    incoming_mm = pass.released_clr_mm;
+    const double kept_per_mm = start_per_mm + gain_per_mm * index / num_passes;
+    BIGHT_TRY(RollPass pass, roll_to_radius(machine, bar, 1 / kept_per_mm, incoming_clr_mm));
+    incoming_clr_mm = pass.released_clr_mm;
     passes.push_back(std::move(pass));
   }
   return passes;

@@ -96,11 +96,13 @@ base::Result<RollPass> roll_to_radius(const RollMachine& machine, const RollBar&
 base::Result<RollPass> roll_at_position(const RollMachine& machine, const RollBar& bar,
                                         double position_mm, std::optional<double> incoming_clr_mm);
 
-// Passes in equal steps of released curvature from straight stock to a released radius. The number
-// of passes is the setter's choice: no published rule was found. A pass repeated at an unchanged
-// position does nothing in this model: the bar that comes back bent no longer touches the top roll.
-// Failure codes as roll_to_radius, and roll.passes (not 1..50).
+// Passes in equal steps of released curvature, from straight stock or from the radius the bar
+// already has, to a released radius. The number of passes is the setter's choice: no published rule
+// was found. A pass repeated at an unchanged position does nothing in this model: the bar that
+// comes back bent no longer touches the top roll. Failure codes as roll_to_radius, and roll.passes
+// (not 1..50).
 base::Result<std::vector<RollPass>> plan_passes(const RollMachine& machine, const RollBar& bar,
-                                                double released_clr_mm, int num_passes);
+                                                double released_clr_mm, int num_passes,
+                                                std::optional<double> incoming_clr_mm = {});
 
 }  // namespace bight::mechanics

@@ -190,6 +190,18 @@ TEST(ThreeRoll, PassesTightenToTheTarget) {
   EXPECT_NEAR(passes->back().released_band.low_mm, 800 / 1.15, 0.01);
 }
 
+TEST(ThreeRoll, PassesGoOnFromABentBar) {
+  // Proves that a plan continues from the radius the bar has, in equal steps of curvature.
+  const RollBar bar = perfect_tube(42.4, 2.6, 205000, 235);
+  const auto passes = plan_passes(kRolls, bar, 1000, 2, 2000.0);
+  ASSERT_TRUE(passes.ok()) << passes.failure().text();
+  EXPECT_NEAR(1 / passes->front().released_clr_mm, (1.0 / 2000 + 1.0 / 1000) / 2, 1e-9);
+  EXPECT_NEAR(passes->front().position_mm,
+              roll_to_radius(kRolls, bar, passes->front().released_clr_mm, 2000.0)->position_mm,
+              1e-6);
+  EXPECT_EQ(plan_passes(kRolls, bar, 2500, 2, 2000.0).failure().code, "roll.radius");
+}
+
 TEST(ThreeRoll, RefusesWhatCannotBeRolled) {
   // Proves the failure codes.
   const RollBar bar = perfect_tube(42.4, 2.6, 205000, 235);

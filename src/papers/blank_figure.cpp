@@ -35,19 +35,22 @@ struct MarkLabel {
   std::string text;
 };
 
-// Sets the labels on as few rows as keep them apart, in order along the bar.
-std::vector<MarkLabel> mark_labels(const Writer& writer, const Along& along, double left_mm,
-                                   double right_mm, int& num_levels) {
-  std::vector<MarkLabel> labels;
+enum class Labels { kNumberAndMark, kNumber };
+
+std::vector<MarkLabel> wanted_labels(const Writer& writer, const Along& along, double left_mm,
+                                     double right_mm, Labels kind) {
   const auto& steps = writer.plan.steps;
   bool in_order = true;
   for (std::size_t i = 0; i < steps.size(); ++i) in_order = in_order && steps[i].bend == i + 1;
+  std::vector<MarkLabel> labels;
   for (std::size_t i = 0; i < steps.size(); ++i) {
     MarkLabel label;
     // Where the order of working is not that of the bends, both numbers are said.
-    label.text = in_order ? fmt::format("{}: {}", i + 1, writer.wording.length(steps[i].mark_mm))
-                          : fmt::format("{} (bend {}): {}", i + 1, steps[i].bend,
-                                        writer.wording.length(steps[i].mark_mm));
+    label.text = std::to_string(i + 1);
+    if (kind == Labels::kNumberAndMark) {
+      if (!in_order) label.text += fmt::format(" (bend {})", steps[i].bend);
+      label.text += ": " + writer.wording.length(steps[i].mark_mm);
+    }
     label.at_mm = along(steps[i].mark_mm);
     label.text_width_mm = writer.canvas.measure(label.text, {kBody_pt, true}).width_mm;
     label.text_left_mm = std::clamp(label.at_mm - label.text_width_mm / 2.0, left_mm,
@@ -56,30 +59,45 @@ std::vector<MarkLabel> mark_labels(const Writer& writer, const Along& along, dou
   }
   std::sort(labels.begin(), labels.end(),
             [](const MarkLabel& a, const MarkLabel& b) { return a.at_mm < b.at_mm; });
-  // A label's stem must not run through a label below it, so a level is free only when nothing on
-  // it or on a lower level reaches over the mark.
-  num_levels = 0;
-  for (std::size_t i = 0; i < labels.size(); ++i) {
-    const auto clear = [&](int level) {
-      for (std::size_t k = 0; k < i; ++k) {
-        const double gap_mm = 2.0;
-        const double end_mm = labels[k].text_left_mm + labels[k].text_width_mm;
-        if (labels[k].level == level && end_mm + gap_mm > labels[i].text_left_mm) return false;
-        if (labels[k].level < level && end_mm + 0.5 > labels[i].at_mm) return false;
-        if (labels[k].level > level && labels[i].text_left_mm - 0.5 < labels[k].at_mm) return false;
-      }
-      return true;
-    };
-    int level = 0;
-    while (!clear(level) && level < 40) ++level;
-    if (level == 40) {
-      // Hemmed in on every row: to the top of all, at the cost of a crossed stem.
-      level = num_levels;
-    }
-    labels[i].level = level;
-    num_levels = std::max(num_levels, level + 1);
-  }
   return labels;
+}
+
+// Whether the label may stand on the level: clear of others there, its stem clear of labels below
+// and its text clear of stems from above.
+bool level_free(const std::vector<MarkLabel>& placed, const MarkLabel& label, int level) {
+  constexpr double kApart_mm = 2.0;
+  constexpr double kStem_mm = 0.5;
+  return std::none_of(placed.begin(), placed.end(), [&](const MarkLabel& other) {
+    const double end_mm = other.text_left_mm + other.text_width_mm;
+    if (other.level == level) return end_mm + kApart_mm > label.text_left_mm;
+    if (other.level < level) return end_mm + kStem_mm > label.at_mm;
+    return label.text_left_mm - kStem_mm < other.at_mm;
+  });
+}
+
+// Sets the labels on as few rows as keep them apart, in order along the bar. Where six rows do not
+// hold them the labels shrink to the step's number, and what then finds no place is left out: the
+// table of steps has every mark.
+std::vector<MarkLabel> mark_labels(const Writer& writer, const Along& along, double left_mm,
+                                   double right_mm, int& num_levels) {
+  constexpr int kMostLevels = 6;
+  for (const Labels kind : {Labels::kNumberAndMark, Labels::kNumber}) {
+    std::vector<MarkLabel> placed;
+    bool all_placed = true;
+    num_levels = 0;
+    for (MarkLabel& label : wanted_labels(writer, along, left_mm, right_mm, kind)) {
+      label.level = 0;
+      while (label.level < kMostLevels && !level_free(placed, label, label.level)) ++label.level;
+      if (label.level == kMostLevels) {
+        all_placed = false;
+        continue;
+      }
+      num_levels = std::max(num_levels, label.level + 1);
+      placed.push_back(label);
+    }
+    if (all_placed || kind == Labels::kNumber) return placed;
+  }
+  return {};
 }
 
 void hatch(Canvas& canvas, const Box& box, bool crossed) {
@@ -106,8 +124,7 @@ std::vector<Zone> zones(const Blank& blank, const Wording& wording) {
     const double length_mm = blank.cut.likely_mm;
     const auto add = [&](double near_mm, double far_mm, bool grip) {
       if (far_mm <= near_mm) return;
-      const std::string text =
-          (grip ? "grip " : "trim ") + wording.length(far_mm - near_mm);
+      const std::string text = (grip ? "grip " : "trim ") + wording.length(far_mm - near_mm);
       if (end == End::kA) {
         result.push_back({near_mm, far_mm, grip, text});
       } else {
@@ -132,8 +149,8 @@ void end_letter_box(Canvas& canvas, Point middle, std::string_view letter) {
 
 void draw_bends(Canvas& canvas, const planning::Plan& plan, const Box& bar, const Along& along) {
   for (const Step& step : plan.steps) {
-    const double from_mm = step.side == MarkSide::kTowardsB ? step.mark_mm
-                                                            : step.mark_mm - step.arc_mm;
+    const double from_mm =
+        step.side == MarkSide::kTowardsB ? step.mark_mm : step.mark_mm - step.arc_mm;
     Box bend{along(from_mm), bar.y_mm, along.scale_ratio * step.arc_mm, bar.height_mm};
     fill_box(canvas, bend, 0.8);
     frame(canvas, bend, kThin_mm);
@@ -197,14 +214,12 @@ Panel panel_of(const Writer& writer) {
   Panel panel;
   panel.cut = "CUT " + writer.wording.length_with_unit(plan.blank.cut.likely_mm);
   panel.band = "low – high " + writer.wording.band(plan.blank.cut);
-  panel.clamp =
-      fmt::format("clamp end {} first, {}", end_letter(plan.blank.front),
-                  writer.wording.mass(plan.mass_kg));
+  panel.clamp = fmt::format("clamp end {} first, {}", end_letter(plan.blank.front),
+                            writer.wording.mass(plan.mass_kg));
   panel.state = plan.blank.proven ? "Length proven." : "UNPROVEN: cut long, prove with one bend.";
   panel.state_style = {kBody_pt, !plan.blank.proven, Align::kLeft, kPanel_mm - 2.4};
-  panel.height_mm =
-      kCutLine_mm + 2.0 * kPanelLine_mm +
-      writer.canvas.measure(panel.state, panel.state_style).height_mm + 1.2;
+  panel.height_mm = kCutLine_mm + 2.0 * kPanelLine_mm +
+                    writer.canvas.measure(panel.state, panel.state_style).height_mm + 1.2;
   return panel;
 }
 
@@ -243,19 +258,17 @@ Block blank_block(const Writer& writer, double width_mm) {
   const double bar_mm = above_mm + kBar_mm + below_mm;
   const Panel panel = panel_of(writer);
   const double height_mm = std::max(bar_mm, panel.height_mm);
-  return {height_mm,
-          [&plan, labels = std::move(labels), all_zones, above_mm, bar_mm, along0, panel](
-              Canvas& canvas, const Box& box) {
+  return {height_mm, [&plan, labels = std::move(labels), all_zones, above_mm, bar_mm, along0,
+                      panel](Canvas& canvas, const Box& box) {
             frame(canvas, box, kRule_mm);
             draw_panel(canvas, {box.x_mm, box.y_mm, kPanel_mm, box.height_mm}, panel);
             const Along along{box.x_mm + along0.left_mm, along0.scale_ratio};
-            const Box bar{along(0.0),
-                          box.y_mm + above_mm + (box.height_mm - bar_mm) / 2.0,
+            const Box bar{along(0.0), box.y_mm + above_mm + (box.height_mm - bar_mm) / 2.0,
                           along0.scale_ratio * plan.blank.cut.likely_mm, kBar_mm};
             for (const Zone& zone : all_zones) {
               hatch(canvas,
-                    {along(zone.from_mm), bar.y_mm,
-                     along.scale_ratio * (zone.to_mm - zone.from_mm), bar.height_mm},
+                    {along(zone.from_mm), bar.y_mm, along.scale_ratio * (zone.to_mm - zone.from_mm),
+                     bar.height_mm},
                     !zone.grip);
             }
             draw_bends(canvas, plan, bar, along);

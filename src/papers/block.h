@@ -20,6 +20,7 @@ struct Block {
 struct Group {
   std::string title;
   std::vector<Block> rows;
+  std::function<void(Canvas&, const Box&)> on_title;  // more on the title bar, at its right
 
   double height_mm() const;  // with the title bar
 };

@@ -14,8 +14,8 @@ struct CanvasOptions {
   Format format = Format::kPdf;
   double width_mm = 210.0;
   double height_mm = 297.0;
-  std::string title;  // for the PDF's own description
-  double png_dots_per_inch_ratio = 150.0;
+  std::string title;           // for the PDF's own description
+  double png_px_per_mm = 6.0;  // about 150 to the inch
 };
 
 // A white canvas with its first page open. Type is Noto Sans; where that is not installed, the

@@ -64,9 +64,9 @@ struct TextSize {
 };
 
 inline constexpr double kMmPerPoint = 25.4 / 72.0;
-inline constexpr double kLinePitch_ratio = 1.2;      // baseline to baseline, in type sizes
+inline constexpr double kLinePitch_ratio = 1.2;       // baseline to baseline, in type sizes
 inline constexpr double kFirstBaseline_ratio = 0.95;  // top of a text to its first baseline
-inline constexpr double kCapHeight_ratio = 0.714;    // height of a capital or a digit
+inline constexpr double kCapHeight_ratio = 0.714;     // height of a capital or a digit
 
 class Canvas {
  public:

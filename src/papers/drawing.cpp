@@ -15,7 +15,7 @@ using geometry::Vec3;
 
 namespace {
 
-constexpr double kOutline_mm = 0.4;      // at most
+constexpr double kOutline_mm = 0.4;  // at most
 constexpr double kHair_mm = 0.15;
 constexpr double kBody_ratio = 0.9;  // shade of the tube
 constexpr double kLabel_pt = 9.0;
@@ -77,8 +77,7 @@ std::vector<ViewPoint> rim_seen(const Tube& tube, const Tube::Station& at, const
   }
   for (int k = 0; k < kParts; ++k) {
     const base::Angle a = base::Angle::degrees(360.0 * k / kParts);
-    rim.push_back(
-        eye.seen(at.p_mm + half_height_mm * (at.u * base::cos(a) + at.v * base::sin(a))));
+    rim.push_back(eye.seen(at.p_mm + half_height_mm * (at.u * base::cos(a) + at.v * base::sin(a))));
   }
   return rim;
 }
@@ -175,14 +174,19 @@ LabelWish end_wish(const Vec3& end_mm, const Vec3& outward, const Eye& eye,
 void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper& on_paper,
                  LabelRoom& room, bool insist) {
   const double tube_half_mm = tube.half_size_mm() * on_paper.scale_ratio;
-  // The discs that keep the tube clear would reach over its ends by half its size: the line they
-  // stand on stops that much short of a flat end seen from the side.
+  // The discs that keep the tube clear would reach over a flat end seen from the side by half its
+  // size, so the line they stand on stops short of it.
   std::vector<ViewPoint> middle;
   const auto& stations = tube.stations();
   for (const Tube::Station& at : stations) middle.push_back(eye.seen(at.p_mm));
   const auto drawn_back = [&](const Tube::Station& end, const Tube::Station& next, double way) {
     const double room_mm = 0.9 * (next.p_mm - end.p_mm).norm();
-    return eye.seen(end.p_mm + way * std::min(tube.half_size_mm(), room_mm) * end.ahead);
+    // At an angle a from the eye the open end reaches r cos a past its middle and shows r sin a of
+    // the length: r tan(a/2) back, a disc of r covers just the end.
+    const double cosine = std::abs(end.ahead.dot(eye.toward));
+    const double sine = end.ahead.cross(eye.toward).norm();
+    const double back_mm = std::min(tube.half_size_mm() * sine / (1.0 + cosine), room_mm);
+    return eye.seen(end.p_mm + way * back_mm * end.ahead);
   };
   middle.front() = drawn_back(stations.front(), stations[1], 1.0);
   middle.back() = drawn_back(stations.back(), stations[stations.size() - 2], -1.0);
@@ -195,8 +199,8 @@ void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper
   label(canvas, room, end_wish(line.end_mm(), line.end.ahead, eye, on_paper), tube_half_mm, "B",
         true, insist);
   for (std::size_t i = 0; i < line.segments.size() / 2; ++i) {
-    label(canvas, room, bend_wish(line.bend(i), eye, on_paper), tube_half_mm,
-          std::to_string(i + 1), false, insist);
+    label(canvas, room, bend_wish(line.bend(i), eye, on_paper), tube_half_mm, std::to_string(i + 1),
+          false, insist);
   }
 }
 
@@ -206,7 +210,7 @@ void tick(Canvas& canvas, Point at) {
 }
 
 // Overall sizes below and to the right of the part.
-void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_mm,
+void draw_sizes(Canvas& canvas, const Box& cell, const Box& part, double width_mm, double height_mm,
                 const Wording& wording, LabelRoom& room) {
   const TextStyle style{kLabel_pt, false, Align::kCentre};
   const double line_mm = kLabel_pt * kMmPerPoint * kLinePitch_ratio;
@@ -225,8 +229,8 @@ void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_
   canvas.text({middle_mm, y_mm + (narrow ? 0.9 : 0.3)}, width, style);
   // Nothing goes below or beside the sizes: a leader would have to cross them.
   const double reach_mm = std::max(part.width_mm + 2.0, width_size.width_mm) / 2.0;
-  room.keep_clear(Box{middle_mm - reach_mm, part.bottom_mm() + 0.8, 2.0 * reach_mm,
-                      12.0 + line_mm});
+  room.keep_clear(
+      Box{middle_mm - reach_mm, part.bottom_mm() + 0.8, 2.0 * reach_mm, 12.0 + line_mm});
 
   const double x_mm = part.right_mm() + 3.0;
   const std::vector<Point> beside{{x_mm, part.y_mm}, {x_mm, part.bottom_mm()}};
@@ -243,8 +247,15 @@ void draw_sizes(Canvas& canvas, const Box& part, double width_mm, double height_
   if (part.height_mm >= height_size.width_mm + 1.0) {
     upright.turn = base::Angle::degrees(90);
     canvas.text({x_mm + 0.6, centre_y_mm}, height, upright);
-    room.keep_clear(Box{part.right_mm() + 0.8, part.y_mm - 1.0, 12.0 + line_mm,
-                        part.height_mm + 2.0});
+    room.keep_clear(
+        Box{part.right_mm() + 0.8, part.y_mm - 1.0, 12.0 + line_mm, part.height_mm + 2.0});
+  } else if (x_mm + 1.4 + height_size.width_mm > cell.right_mm() - 0.8) {
+    // Neither along its line nor beside it: at the edge of the cell, over the line's upper end.
+    upright.align = Align::kRight;
+    const Point anchor{cell.right_mm() - 0.8, part.y_mm - line_mm - 0.8};
+    canvas.text(anchor, height, upright);
+    room.keep_clear(Box{anchor.x_mm - height_size.width_mm, anchor.y_mm, height_size.width_mm,
+                        part.bottom_mm() - anchor.y_mm});
   } else {
     upright.align = Align::kLeft;
     canvas.text({x_mm + 1.4, centre_y_mm - line_mm / 2.0}, height, upright);
@@ -272,10 +283,10 @@ OnPaper fitted(const Tube& tube, const ViewCell& cell, const CellMargins& margin
   OnPaper on_paper{};
   on_paper.scale_ratio = scale_ratio.value_or(std::max(
       1e-6, std::min(room.width_mm / across.size_mm(), room.height_mm / upward.size_mm())));
-  on_paper.shift.x_mm = room.centre().x_mm -
-                        on_paper.scale_ratio * (across.least_mm + across.most_mm) / 2.0;
-  on_paper.shift.y_mm = room.centre().y_mm +
-                        on_paper.scale_ratio * (upward.least_mm + upward.most_mm) / 2.0;
+  on_paper.shift.x_mm =
+      room.centre().x_mm - on_paper.scale_ratio * (across.least_mm + across.most_mm) / 2.0;
+  on_paper.shift.y_mm =
+      room.centre().y_mm + on_paper.scale_ratio * (upward.least_mm + upward.most_mm) / 2.0;
   return on_paper;
 }
 
@@ -296,17 +307,29 @@ void draw_plain(Canvas& canvas, const Tube& tube, const ViewCell& cell, const Ce
   const Box part{top_left.x_mm, top_left.y_mm, scale_ratio * across.size_mm(),
                  scale_ratio * upward.size_mm()};
   draw_body(canvas, tube, cell.eye, on_paper);
-  draw_sizes(canvas, part, across.size_mm(), upward.size_mm(), wording, room);
+  draw_sizes(canvas, cell.box, part, across.size_mm(), upward.size_mm(), wording, room);
   draw_labels(canvas, tube, cell.eye, on_paper, room, false);
   canvas.unclip();
 }
 
 }  // namespace
 
+CellMargins view_margins(const Canvas& canvas, const stock::Section& section,
+                         const Wording& wording) {
+  CellMargins margins;
+  // The least size is the one that has to stand level beside its line; the tube's own width is a
+  // good guess at its length in print.
+  const double least_mm = std::min(section.height_mm(), section.width_mm());
+  const TextStyle sizes{kLabel_pt};
+  margins.right_mm =
+      std::max(margins.right_mm, canvas.measure(wording.length(least_mm), sizes).width_mm + 5.4);
+  return margins;
+}
+
 void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table,
                 const stock::Section& section, const Wording& wording) {
   const Tube tube(geometry::lay_out(table), section);
-  const CellMargins margins;
+  const CellMargins margins = view_margins(canvas, section, wording);
   const Arrangement views = arrange(tube, box, margins);
   const std::string scale = fmt::format("1:{:.4g}", 1.0 / views.scale_ratio);
   draw_plain(canvas, tube, views.above, margins, views.scale_ratio, "From above  " + scale,

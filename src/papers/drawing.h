@@ -3,10 +3,15 @@
 
 #include "geometry/bend_table.h"
 #include "papers/canvas.h"
+#include "papers/pose.h"
 #include "papers/wording.h"
 #include "stock/section.h"
 
 namespace bight::papers {
+
+// Room the labels and sizes of a view take beside the part.
+CellMargins view_margins(const Canvas& canvas, const stock::Section& section,
+                         const Wording& wording);
 
 // Fills the box with the views "from above", "from the front", "from the right", all at one
 // printed scale and with overall sizes (over the outside of the tube), and a pictorial view. The

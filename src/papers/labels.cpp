@@ -26,9 +26,8 @@ void LabelRoom::keep_clear(const std::vector<Point>& line, double half_thickness
     const int num_parts = 1 + static_cast<int>(std::hypot(dx_mm, dy_mm) / pitch_mm);
     for (int k = 0; k <= num_parts; ++k) {
       const double share_ratio = static_cast<double>(k) / num_parts;
-      discs_.push_back(
-          {{line[i].x_mm + share_ratio * dx_mm, line[i].y_mm + share_ratio * dy_mm},
-           half_thickness_mm});
+      discs_.push_back({{line[i].x_mm + share_ratio * dx_mm, line[i].y_mm + share_ratio * dy_mm},
+                        half_thickness_mm});
     }
   }
 }

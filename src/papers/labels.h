@@ -28,7 +28,8 @@ class LabelRoom {
   void keep_clear(const Box& box) { taken_.push_back(box); }
 
   // The middle of the nearest free place, preferring the wished direction, that a straight leader
-  // from the target reaches without crossing what is taken; it is taken from then on. Nothing when there is none.
+  // from the target reaches without crossing what is taken; it is taken from then on. Nothing when
+  // there is none.
   std::optional<Point> place(const LabelWish& wish);
 
  private:

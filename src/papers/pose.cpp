@@ -100,10 +100,8 @@ double sum(const std::array<double, 3>& values) { return values[0] + values[1] +
 
 double grid_scale(const Grid& grid, const Tracks& part, const Box& box,
                   const CellMargins& margins) {
-  const double width_mm =
-      box.width_mm - grid.num_columns * (margins.left_mm + margins.right_mm);
-  const double height_mm =
-      box.height_mm - grid.num_rows * (margins.top_mm + margins.bottom_mm);
+  const double width_mm = box.width_mm - grid.num_columns * (margins.left_mm + margins.right_mm);
+  const double height_mm = box.height_mm - grid.num_rows * (margins.top_mm + margins.bottom_mm);
   return std::min(width_mm / sum(part.column_mm), height_mm / sum(part.row_mm));
 }
 
@@ -111,16 +109,15 @@ double grid_scale(const Grid& grid, const Tracks& part, const Box& box,
 void place_cells(const Grid& grid, const Tracks& part, const Box& box, const CellMargins& margins,
                  double scale_ratio, std::array<Box, 3>& cells) {
   std::array<double, 4> x_mm{}, y_mm{};
-  const double spare_x_mm =
-      (box.width_mm - scale_ratio * sum(part.column_mm)) / grid.num_columns -
-      (margins.left_mm + margins.right_mm);
+  const double spare_x_mm = (box.width_mm - scale_ratio * sum(part.column_mm)) / grid.num_columns -
+                            (margins.left_mm + margins.right_mm);
   const double spare_y_mm = (box.height_mm - scale_ratio * sum(part.row_mm)) / grid.num_rows -
                             (margins.top_mm + margins.bottom_mm);
   for (std::size_t k = 0; k < 3; ++k) {
-    x_mm[k + 1] = x_mm[k] + scale_ratio * part.column_mm[k] + margins.left_mm + margins.right_mm +
-                  spare_x_mm;
-    y_mm[k + 1] = y_mm[k] + scale_ratio * part.row_mm[k] + margins.top_mm + margins.bottom_mm +
-                  spare_y_mm;
+    x_mm[k + 1] =
+        x_mm[k] + scale_ratio * part.column_mm[k] + margins.left_mm + margins.right_mm + spare_x_mm;
+    y_mm[k + 1] =
+        y_mm[k] + scale_ratio * part.row_mm[k] + margins.top_mm + margins.bottom_mm + spare_y_mm;
   }
   for (std::size_t i = 0; i < 3; ++i) {
     const auto column = std::size_t(grid.column[i]);
@@ -184,8 +181,8 @@ Eye pictorial_eye(const Tube& tube, const Pose& pose, const Box& box, const Cell
 }  // namespace
 
 double plain_scale_ratio(double largest_ratio) {
-  static constexpr double kSteps[] = {1,   1.2, 1.4, 1.6, 1.8, 2,   2.2, 2.5, 2.8, 3,
-                                      3.5, 4,   4.5, 5,   5.5, 6,   7,   8,   9};
+  static constexpr double kSteps[] = {1,   1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3,
+                                      3.5, 4,   4.5, 5,   5.5, 6, 7,   8,   9};
   for (double decade = 1.0; decade < 1e6; decade *= 10.0) {
     for (const double step : kSteps) {
       if (1.0 / (step * decade) <= largest_ratio) return 1.0 / (step * decade);
@@ -200,6 +197,8 @@ Arrangement arrange(const Tube& tube, const Box& box, const CellMargins& margins
   double best_share_ratio = 0.0;
   double best_score = -1.0;
   double best_handiness = 1e300;
+  // Bend 1 flat is how the part is measured; another way to lie must be worth the change.
+  double worth_ratio = 1.0;
   for (const Pose& natural : natural_poses(tube)) {
     for (const Pose& pose : turned_poses(natural)) {
       const Vec3 size_mm = sizes_mm(tube, pose);
@@ -215,11 +214,11 @@ Arrangement arrange(const Tube& tube, const Box& box, const CellMargins& margins
           plain.width_mm *= 1.0 - share_ratio;
           const double scale_ratio = grid_scale(grid, part, plain, margins);
           if (scale_ratio <= 0.0) continue;
-          const double pictorial_ratio = std::min(
-              (box.width_mm * share_ratio - 2.0 * margins.left_mm) / slant_mm.x(),
-              (box.height_mm - margins.top_mm - margins.left_mm) / slant_mm.y());
+          const double pictorial_ratio =
+              std::min((box.width_mm * share_ratio - 2.0 * margins.left_mm) / slant_mm.x(),
+                       (box.height_mm - margins.top_mm - margins.left_mm) / slant_mm.y());
           if (pictorial_ratio <= 0.0) continue;
-          const double score = grid.liking_ratio *
+          const double score = worth_ratio * grid.liking_ratio *
                                std::pow(plain_scale_ratio(scale_ratio), 0.7) *
                                std::pow(pictorial_ratio, 0.3);
           const double handy = handiness(tube, pose);
@@ -234,6 +233,7 @@ Arrangement arrange(const Tube& tube, const Box& box, const CellMargins& margins
         }
       }
     }
+    worth_ratio = 0.98;
   }
   Arrangement result;
   if (best_grid == nullptr) best_grid = &kGrids[1];

@@ -48,8 +48,8 @@ void text_in(Canvas& canvas, const Box& box, std::string_view text, TextStyle st
   if (size.num_lines == 1) style.wrap_mm = 0.0;
   const double em_mm = style.size_pt * kMmPerPoint;
   const double ink_mm = (size.num_lines - 1) * kLinePitch_ratio * em_mm + kCapHeight_ratio * em_mm;
-  const double top_mm = box.centre().y_mm - ink_mm / 2.0 -
-                        (kFirstBaseline_ratio - kCapHeight_ratio) * em_mm;
+  const double top_mm =
+      box.centre().y_mm - ink_mm / 2.0 - (kFirstBaseline_ratio - kCapHeight_ratio) * em_mm;
   const double x_mm = style.align == Align::kLeft     ? box.x_mm
                       : style.align == Align::kCentre ? box.centre().x_mm
                                                       : box.right_mm();
@@ -79,16 +79,17 @@ void severity_sign(Canvas& canvas, Point middle, double size_mm, part::Severity 
     std::vector<Point> points;
     for (int k = 0; k < num_corners; ++k) {
       const double a = first_rad + 2.0 * std::numbers::pi * k / num_corners;
-      points.push_back({middle.x_mm + radius_mm * std::cos(a),
-                        middle.y_mm + radius_mm * std::sin(a)});
+      points.push_back(
+          {middle.x_mm + radius_mm * std::cos(a), middle.y_mm + radius_mm * std::sin(a)});
     }
     return points;
   };
   switch (severity) {
     case part::Severity::kStop:
       canvas.fill(ring(8, std::numbers::pi / 8.0, half_mm * 1.05), 0.0);
-      fill_box(canvas, {middle.x_mm - half_mm * 0.6, middle.y_mm - half_mm * 0.18, half_mm * 1.2,
-                        half_mm * 0.36},
+      fill_box(canvas,
+               {middle.x_mm - half_mm * 0.6, middle.y_mm - half_mm * 0.18, half_mm * 1.2,
+                half_mm * 0.36},
                1.0);
       return;
     case part::Severity::kCaution: {

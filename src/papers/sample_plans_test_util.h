@@ -88,13 +88,12 @@ inline planning::Plan plan_of(std::string name, const geometry::BendTable& table
                  {"End B to outside of leg 2", 367.8},
                  {"Overall width over the outside", 700.2},
                  {"End A to end B, straight across", 662.9}};
-  plan.findings = {
-      {part::Severity::kCaution, "straight.short", 2,
-       "The straight ahead of bend 2 is 82.0 mm; the clamp wants 95.0 mm.",
-       "Use the short clamp or leave 13.0 mm more.", "die set R114 for 38"},
-      {part::Severity::kNote, "blank.unproven", std::nullopt,
-       "The stretch of this tube on this die has not been measured.",
-       "Prove the cut length with one bend.", ""}};
+  plan.findings = {{part::Severity::kCaution, "plan.straight-below-clamp", 2,
+                    "The straight ahead of bend 2 is 82.0 mm; the clamp wants 95.0 mm.",
+                    "Use the short clamp or leave 13.0 mm more.", "die set R114 for 38"},
+                   {part::Severity::kNote, "blank.unproven", std::nullopt,
+                    "The stretch of this tube on this die has not been measured.",
+                    "Prove the cut length with one bend.", ""}};
   return plan;
 }
 
@@ -108,11 +107,11 @@ inline planning::Plan three_d() {
 }
 
 inline planning::Plan planar_u() {
-  planning::Plan plan = plan_of("Guard hoop",
-                                *geometry::BendTable::make({{366.65, Angle(), deg(90), 114.3},
-                                                            {433.3, Angle(), deg(90), 114.3}},
-                                                           366.65),
-                                round_38());
+  planning::Plan plan =
+      plan_of("Guard hoop",
+              *geometry::BendTable::make(
+                  {{366.65, Angle(), deg(90), 114.3}, {433.3, Angle(), deg(90), 114.3}}, 366.65),
+              round_38());
   plan.part.hand = part::Hand::kSingle;
   plan.part.material.heat.clear();
   plan.blank.proven = true;
@@ -127,8 +126,8 @@ inline planning::Plan planar_u() {
 inline planning::Plan twelve_bends() {
   std::vector<geometry::BendRow> rows;
   for (int i = 0; i < 12; ++i) {
-    rows.push_back({120.0 + 17.0 * i, deg(i % 3 == 0 ? 90 : (i % 3 == 1 ? 0 : -45)),
-                    deg(30 + 5.5 * i), 80});
+    rows.push_back(
+        {120.0 + 17.0 * i, deg(i % 3 == 0 ? 90 : (i % 3 == 1 ? 0 : -45)), deg(30 + 5.5 * i), 80});
   }
   rows[0].rotation = Angle();
   planning::Plan plan =
@@ -160,45 +159,47 @@ inline planning::Plan square_tube() {
 }
 
 inline planning::Plan stopped() {
-  planning::Plan plan = plan_of("Cage leg",
-                                *geometry::BendTable::make({{30, Angle(), deg(120), 60},
-                                                            {22, deg(45), deg(90), 60}},
-                                                           25),
-                                round_38());
+  planning::Plan plan = plan_of(
+      "Cage leg",
+      *geometry::BendTable::make({{30, Angle(), deg(120), 60}, {22, deg(45), deg(90), 60}}, 25),
+      round_38());
   plan.steps.clear();
   plan.dies.clear();
   plan.blank = {};
   plan.checks.clear();
   plan.seam.reset();
   plan.findings = {
-      {part::Severity::kStop, "die.none", 1, "No die set of this workshop takes 38.1 mm tube to a "
-       "radius of 60.0 mm.", "A die of R 60 for 38.1 mm, or a larger radius on the drawing.", ""},
-      {part::Severity::kStop, "straight.overlap", 2,
-       "The arcs of bends 1 and 2 overlap by 14.2 mm.", "Lengthen straight 2 to 95.0 mm.", ""},
-      {part::Severity::kNote, "part.small", std::nullopt, "The part is shorter than its blank's "
-       "grip.", "", ""}};
+      {part::Severity::kStop, "plan.no-die", 1,
+       "No die set of this workshop takes 38.1 mm tube to a "
+       "radius of 60.0 mm.",
+       "A die of R 60 for 38.1 mm, or a larger radius on the drawing.", ""},
+      {part::Severity::kStop, "part.overlap", 2, "The arcs of bends 1 and 2 overlap by 14.2 mm.",
+       "Lengthen straight 2 to 95.0 mm.", ""},
+      {part::Severity::kNote, "part.shallow-plane", std::nullopt,
+       "The plane of bend 2 follows weakly from its neighbours.", "", ""}};
   return plan;
 }
 
 inline planning::Plan long_names() {
   planning::Plan plan = three_d();
-  plan.part.name = "Lower left-hand engine-bay crossmember brace with integral jacking loop and "
-                   "towing eye, second series";
+  plan.part.name =
+      "Lower left-hand engine-bay crossmember brace with integral jacking loop and "
+      "towing eye, second series";
   plan.part.drawing = "FRF-2041-07-SHEET-12-OF-19-ISSUE-PRELIMINARY";
   plan.part.customer = "Fenwater Rail & Frame, Restoration and Special Projects Department";
   plan.part.tube_text = "Cold-drawn seamless precision tube, normalised, 38.1 x 1.65, EN 10305-1";
   plan.part.material.name = "E235+N cold-drawn, normalised";
   plan.part.material.heat = "2024-KX-0047719-B/2";
   plan.bender->name = "Second bay, north wall, the one with the repaired pedal";
-  plan.checks.push_back({"From the outside of leg 3 to the far corner of the plate it is welded to",
-                         1041.7});
+  plan.checks.push_back(
+      {"From the outside of leg 3 to the far corner of the plate it is welded to", 1041.7});
   return plan;
 }
 
 // Every kind of plan the tests print, with the name of its file.
 inline std::vector<std::pair<std::string, planning::Plan>> all() {
-  return {{"three_d", three_d()},   {"planar_u", planar_u()},   {"twelve", twelve_bends()},
-          {"square", square_tube()}, {"stopped", stopped()}, {"long_names", long_names()}};
+  return {{"three_d", three_d()},    {"planar_u", planar_u()}, {"twelve", twelve_bends()},
+          {"square", square_tube()}, {"stopped", stopped()},   {"long_names", long_names()}};
 }
 
 }  // namespace bight::papers::sample

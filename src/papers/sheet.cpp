@@ -6,6 +6,7 @@
 #include <array>
 #include <fstream>
 #include <memory>
+#include <utility>
 
 #include "papers/blank_figure.h"
 #include "papers/block.h"
@@ -24,7 +25,7 @@ constexpr double kMarginY_mm = 7.0;
 constexpr double kFooter_mm = 8.6;
 constexpr double kGap_mm = 1.5;
 constexpr double kColumnGap_mm = 2.5;
-constexpr double kViewsLeast_mm = 38.0;
+constexpr double kViewsLeast_mm = 32.0;
 constexpr double kViewsFair_mm = 58.0;
 // Heights that were summed in another order must not turn a page.
 constexpr double kSlack_mm = 0.01;
@@ -43,9 +44,12 @@ double total_mm(const std::vector<Block>& blocks) {
   return sum_mm;
 }
 
-Block title_row(const std::string& title) {
+Block title_row(const Group& group) {
   return {kTitleBar_mm,
-          [title](Canvas& canvas, const Box& box) { title_bar(canvas, box, title); }};
+          [title = group.title, on_title = group.on_title](Canvas& canvas, const Box& box) {
+            title_bar(canvas, box, title);
+            if (on_title) on_title(canvas, box);
+          }};
 }
 
 constexpr double kAnnounce_mm = 5.4;
@@ -69,6 +73,44 @@ double column_mm(const Column& column) {
   return sum_mm;
 }
 
+// "FINDINGS, continued": the first word of the title, whatever stood after it.
+std::string continued(const std::string& title) {
+  return title.substr(0, title.find_first_of(" ,")) + ", continued";
+}
+
+// Findings left, lengths to measure right; the last findings go below those when that is shorter.
+std::array<Column, 2> columns_of(Group findings, Group checks) {
+  Group rest{continued(findings.title), {}, {}};
+  const double checks_mm = checks.height_mm() + kGap_mm;
+  while (findings.rows.size() > 1 && findings.height_mm() > checks_mm + rest.height_mm() + kGap_mm +
+                                                                findings.rows.back().height_mm) {
+    rest.rows.insert(rest.rows.begin(), findings.rows.back());
+    findings.rows.pop_back();
+  }
+  std::array<Column, 2> columns{Column{std::move(findings)}, Column{std::move(checks)}};
+  if (!rest.rows.empty()) columns[1].push_back(std::move(rest));
+  return columns;
+}
+
+// Said on the first page when the findings are on the next.
+Block findings_pointer(const planning::Plan& plan) {
+  std::array<std::size_t, 3> counts{};
+  for (const part::Finding& finding : plan.findings) {
+    ++counts[static_cast<std::size_t>(finding.severity)];
+  }
+  const auto said = [&](part::Severity severity) {
+    const std::size_t count = counts[static_cast<std::size_t>(severity)];
+    return fmt::format("{} {}{}", count, part::word(severity), count == 1 ? "" : "s");
+  };
+  const std::string text = fmt::format(
+      "On the next page: {}, {}, {}; lengths to measure; signatures", said(part::Severity::kStop),
+      said(part::Severity::kCaution), said(part::Severity::kNote));
+  return {5.4, [text](Canvas& canvas, const Box& box) {
+            frame(canvas, box, kRule_mm);
+            text_in(canvas, box.inset(0.4), text, {10.0, true, Align::kCentre}, kBody_pt);
+          }};
+}
+
 class Composer {
  public:
   Composer(const Writer& writer, const Box& inside) : writer_(writer), inside_(inside) {}
@@ -76,6 +118,23 @@ class Composer {
   std::vector<Page> compose();
 
  private:
+  struct Content {
+    Block tools, blank;
+    std::array<Column, 2> columns;
+    std::vector<Block> safety;
+    Block sign_off;
+    double upper_mm = 0.0;  // tools, blank and steps with the gaps around them
+    double columns_mm = 0.0;
+    double safety_mm = 0.0;
+  };
+  struct Share {
+    double views_mm;
+    bool columns_in_front, safety_in_front;  // on the first page
+  };
+  Content content() const;
+  Share share(const Content& content) const;
+  void put_end(const Block& sign_off, const std::vector<Block>& safety, double views_mm);
+
   double left_mm() const { return inside_.bottom_mm() + kSlack_mm - y_mm_; }
 
   void put(const Block& block, double gap_mm = kGap_mm) {
@@ -92,7 +151,7 @@ class Composer {
     pages_.emplace_back();
     y_mm_ = inside_.y_mm;
     put(short_head_block(writer_, inside_.width_mm));
-    if (const auto banner = stop_banner(writer_)) put(*banner);
+    if (const auto banner = stop_banner(writer_, inside_.width_mm)) put(*banner);
   }
 
   Block views_block(double height_mm) const {
@@ -149,7 +208,7 @@ double Composer::fill_column(Column& column, double x_mm, double width_mm) {
         y_mm + kTitleBar_mm + group.rows.front().height_mm > inside_.bottom_mm() + kSlack_mm) {
       return y_mm;
     }
-    put_at(title_row(group.title));
+    put_at(title_row(group));
     std::size_t num_done = 0;
     while (num_done < group.rows.size() &&
            (y_mm + group.rows[num_done].height_mm <= inside_.bottom_mm() + kSlack_mm ||
@@ -158,7 +217,7 @@ double Composer::fill_column(Column& column, double x_mm, double width_mm) {
     }
     if (num_done < group.rows.size()) {
       group.rows.erase(group.rows.begin(), group.rows.begin() + static_cast<long>(num_done));
-      if (group.title.find("continued") == std::string::npos) group.title += ", continued";
+      group.title = continued(group.title);
       return y_mm;
     }
     column.erase(column.begin());
@@ -179,48 +238,44 @@ void Composer::put_columns(std::array<Column, 2> columns) {
   }
 }
 
-std::vector<Page> Composer::compose() {
-  pages_.assign(1, {});
-  y_mm_ = inside_.y_mm;
-  if (const auto banner = stop_banner(writer_)) put(*banner);
-  put_all(head_blocks(writer_, inside_.width_mm));
-  const Block tools = tools_block(writer_, inside_.width_mm);
-  const Block blank = blank_block(writer_, inside_.width_mm);
-  std::vector<Block> rows = step_rows(writer_);
-  const auto note = steps_note(writer_, inside_.width_mm);
+// What the page is made of, measured.
+Composer::Content Composer::content() const {
   const double half_mm = (inside_.width_mm - kColumnGap_mm) / 2.0;
-  const std::array<Column, 2> columns{Column{findings_group(writer_, half_mm)},
-                                      Column{checks_group(writer_, half_mm)}};
-  const std::vector<Block> last{checklist_block(writer_),
-                                cautions_block(writer_, inside_.width_mm), sign_off_block(writer_)};
-  const double last_mm = total_mm(last) + 2.0 * kGap_mm;
+  Content content{tools_block(writer_, inside_.width_mm),
+                  blank_block(writer_, inside_.width_mm),
+                  columns_of(findings_group(writer_, half_mm), checks_group(writer_, half_mm)),
+                  {checklist_block(writer_), cautions_block(writer_, inside_.width_mm)},
+                  sign_off_block(writer_)};
+  const auto note = steps_note(writer_, inside_.width_mm);
+  content.upper_mm = content.tools.height_mm + content.blank.height_mm +
+                     total_mm(step_rows(writer_)) +
+                     (writer_.plan.steps.empty() ? 0.0 : steps_heading(writer_).height_mm) +
+                     (note ? note->height_mm : 0.0) + 4.0 * kGap_mm;
+  content.columns_mm = std::max(column_mm(content.columns[0]), column_mm(content.columns[1]));
+  content.safety_mm = total_mm(content.safety) + 2.0 * kGap_mm;
+  return content;
+}
 
-  const double columns_mm = std::max(column_mm(columns[0]), column_mm(columns[1]));
-  const double upper_mm = tools.height_mm + blank.height_mm + total_mm(rows) +
-                          (writer_.plan.steps.empty() ? 0.0 : steps_heading(writer_).height_mm) +
-                          (note ? note->height_mm : 0.0) + 4.0 * kGap_mm;
-  const double spare_mm = left_mm() - kSlack_mm - upper_mm - columns_mm - last_mm;
-  double views_mm = 0.0;
-  if (spare_mm >= kViewsLeast_mm) {
-    // One page. Rows grow a little before the views grow a lot.
-    const double stretch_mm = std::clamp(
-        (spare_mm - 58.0) / static_cast<double>(std::max<std::size_t>(1, rows.size())), 0.0, 2.0);
-    rows = step_rows(writer_, stretch_mm);
-    views_mm = spare_mm - stretch_mm * static_cast<double>(writer_.plan.steps.size());
-  } else {
-    // Findings and checks stay on the first page when that leaves the views a fair size.
-    const double with_columns_mm = left_mm() - kSlack_mm - upper_mm - columns_mm;
-    views_mm = with_columns_mm >= kViewsFair_mm
-                   ? with_columns_mm
-                   : std::clamp(left_mm() - kSlack_mm - upper_mm, kViewsLeast_mm,
-                                0.45 * inside_.height_mm);
-  }
-  put(views_block(views_mm));
-  put(tools);
-  put(blank);
-  put_steps(rows);
-  if (columns_mm > left_mm()) turn_page();
-  put_columns(columns);
+// The ways to share out the sheet, the first that leaves the views enough: all on one page;
+// findings and checks in front and the rest overleaf; what must be seen to and beware of in front
+// and the findings announced; only the steps in front.
+Composer::Share Composer::share(const Content& content) const {
+  const double free_mm = left_mm() - kSlack_mm - content.upper_mm;
+  const double all_mm =
+      free_mm - content.columns_mm - content.safety_mm - content.sign_off.height_mm;
+  if (all_mm >= kViewsLeast_mm) return {all_mm, true, true};
+  const double most_mm = 0.45 * inside_.height_mm;
+  const double safety_mm =
+      free_mm - content.safety_mm - findings_pointer(writer_.plan).height_mm - kGap_mm;
+  const double columns_mm = free_mm - content.columns_mm;
+  if (columns_mm >= kViewsFair_mm) return {std::min(columns_mm, most_mm), true, false};
+  if (safety_mm >= kViewsLeast_mm) return {std::min(safety_mm, most_mm), false, true};
+  return {std::clamp(free_mm, kViewsLeast_mm, most_mm), false, false};
+}
+
+void Composer::put_end(const Block& sign_off, const std::vector<Block>& safety, double views_mm) {
+  const double last_mm =
+      total_mm(safety) + kGap_mm * static_cast<double>(safety.size()) + sign_off.height_mm;
   if (last_mm > left_mm()) turn_page();
   // What is signed stands at the foot of the last page; room between is for writing.
   double free_mm = left_mm() - last_mm - kGap_mm;
@@ -234,7 +289,38 @@ std::vector<Page> Composer::compose() {
     put({free_mm, [](Canvas& canvas, const Box& box) { draw_notes(canvas, box); }});
   }
   y_mm_ = inside_.bottom_mm() - last_mm;
-  for (const Block& block : last) put(block);
+  for (const Block& block : safety) put(block);
+  put(sign_off);
+}
+
+std::vector<Page> Composer::compose() {
+  pages_.assign(1, {});
+  y_mm_ = inside_.y_mm;
+  if (const auto banner = stop_banner(writer_, inside_.width_mm)) put(*banner);
+  put_all(head_blocks(writer_, inside_.width_mm));
+  Content content = this->content();
+  Share share = this->share(content);
+  const bool one_page = share.columns_in_front && share.safety_in_front;
+  double stretch_mm = 0.0;
+  if (one_page && !writer_.plan.steps.empty()) {
+    // Rows grow a little before the views grow a lot.
+    const double num_steps = static_cast<double>(writer_.plan.steps.size());
+    stretch_mm = std::clamp((share.views_mm - kViewsFair_mm) / num_steps, 0.0, 2.0);
+    share.views_mm -= stretch_mm * num_steps;
+  }
+  put(views_block(share.views_mm));
+  put(content.tools);
+  put(content.blank);
+  put_steps(step_rows(writer_, stretch_mm));
+  const bool announced = share.safety_in_front && !one_page;
+  if (announced) {
+    for (const Block& block : content.safety) put(block);
+    content.safety.clear();
+    put(findings_pointer(writer_.plan));
+  }
+  if (announced || content.columns_mm > left_mm()) turn_page();
+  put_columns(content.columns);
+  put_end(content.sign_off, content.safety, share.views_mm);
   return pages_;
 }
 
@@ -255,14 +341,35 @@ void draw_footer(Canvas& canvas, const Box& box, const Writer& writer, std::size
       fmt::format("Check totals:  {} straights {} {}  ·  {} bend angles {} wanted",
                   plan.bent_table.num_bends() + 1,
                   writer.wording.length(straights_mm(plan.bent_table)), writer.wording.unit(),
-                  plan.bent_table.num_bends(),
-                  writer.wording.angle(plan.bent_table.total_bend()));
+                  plan.bent_table.num_bends(), writer.wording.angle(plan.bent_table.total_bend()));
   if (!plan.steps.empty()) totals += ", " + writer.wording.set_angle(set) + " set";
   text_in(canvas, {box.x_mm, box.y_mm + 0.6, box.width_mm, half_mm}, totals, {kBody_pt, true});
   text_in(canvas, {box.x_mm, box.y_mm + half_mm, box.width_mm - 30.0, half_mm},
           part_line(plan.part, canvas, kBody_pt, box.width_mm - 30.0), {kBody_pt});
   text_in(canvas, {box.right_mm() - 30.0, box.y_mm + half_mm, 30.0, half_mm},
           fmt::format("page {} of {}", page, num_pages), {kBody_pt, true, Align::kRight});
+}
+
+// The plan with its notes gathered into one line: stops and cautions stand, notes are background
+// that the plan itself still holds.
+planning::Plan with_notes_gathered(const planning::Plan& plan) {
+  planning::Plan shorter = plan;
+  const auto is_note = [](const part::Finding& f) { return f.severity == part::Severity::kNote; };
+  const auto num_notes = std::count_if(shorter.findings.begin(), shorter.findings.end(), is_note);
+  std::erase_if(shorter.findings, is_note);
+  if (num_notes > 0) {
+    shorter.findings.push_back(
+        {part::Severity::kNote,
+         "papers.notes",
+         std::nullopt,
+         fmt::format("{} note{} on stock and setting stand{} in the plan, "
+                     "not on this sheet",
+                     num_notes, num_notes == 1 ? "" : "s", num_notes == 1 ? "s" : ""),
+         "",
+         "",
+         {}});
+  }
+  return shorter;
 }
 
 base::Failure write_failure(const std::string& path) {
@@ -277,17 +384,29 @@ double paper_height_mm(Paper paper) { return paper == Paper::kA4 ? 297.0 : 279.4
 void draw_sheet(const planning::Plan& plan, const SheetOptions& options, Canvas& canvas) {
   const Wording wording(options.length,
                         plan.bender ? plan.bender->angle_step : base::Angle::degrees(0.1));
-  const Writer writer{plan, wording, canvas, options.date};
+  const planning::Plan shorter = with_notes_gathered(plan);
+  const Writer whole_writer{plan, wording, canvas, options.date};
+  const Writer short_writer{shorter, wording, canvas, options.date};
   const Box inside{kMarginX_mm, kMarginY_mm, canvas.width_mm() - 2.0 * kMarginX_mm,
                    canvas.height_mm() - 2.0 * kMarginY_mm - kFooter_mm - kGap_mm};
-  const std::vector<Page> pages = Composer(writer, inside).compose();
+  std::vector<Page> pages = Composer(whole_writer, inside).compose();
+  const Writer* used = &whole_writer;
+  if (pages.size() > 1) {
+    // Notes give way before a second page does.
+    std::vector<Page> fewer = Composer(short_writer, inside).compose();
+    if (fewer.size() < pages.size()) {
+      pages = std::move(fewer);
+      used = &short_writer;
+    }
+  }
+  const Writer& writer = *used;
   for (std::size_t i = 0; i < pages.size(); ++i) {
     if (i > 0) canvas.next_page();
     for (const Placed& placed : pages[i]) placed.block.draw(canvas, placed.box);
-    draw_footer(canvas,
-                {inside.x_mm, canvas.height_mm() - kMarginY_mm - kFooter_mm, inside.width_mm,
-                 kFooter_mm},
-                writer, i + 1, pages.size());
+    draw_footer(
+        canvas,
+        {inside.x_mm, canvas.height_mm() - kMarginY_mm - kFooter_mm, inside.width_mm, kFooter_mm},
+        writer, i + 1, pages.size());
   }
 }
 

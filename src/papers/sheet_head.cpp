@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "papers/ruled.h"
 
@@ -68,9 +69,9 @@ Block field_row(const Writer& writer, std::vector<Field> fields, double width_mm
 }
 
 std::string bender_words(const workshop::Bender& bender) {
-  return fmt::format("{}, {}, turns {}", bender.name, workshop::word(bender.kind),
-                     bender.direction == workshop::TurnDirection::kClockwise ? "clockwise"
-                                                                             : "anticlockwise");
+  return fmt::format(
+      "{}, {}, turns {}", bender.name, workshop::word(bender.kind),
+      bender.direction == workshop::TurnDirection::kClockwise ? "clockwise" : "anticlockwise");
 }
 
 Block title_block(const Writer& writer, double width_mm) {
@@ -108,6 +109,9 @@ Block title_block(const Writer& writer, double width_mm) {
 // The section seen from end A with the seam's place on it.
 void seam_clock(Canvas& canvas, Point middle, double radius_mm, const planning::Seam& seam,
                 const stock::Section& section) {
+  const double sine = base::sin(seam.clock);
+  const double cosine = base::cos(seam.clock);
+  double seam_mm = radius_mm;
   if (section.round()) {
     canvas.circle(middle, radius_mm, Pen{0.5}, std::nullopt);
   } else {
@@ -118,19 +122,19 @@ void seam_clock(Canvas& canvas, Point middle, double radius_mm, const planning::
           {middle.x_mm - half_width_mm, middle.y_mm - half_height_mm, 2.0 * half_width_mm,
            2.0 * half_height_mm},
           0.5);
+    seam_mm = std::min(half_width_mm / std::max(1e-6, std::abs(sine)),
+                       half_height_mm / std::max(1e-6, std::abs(cosine)));
   }
   for (int hour = 0; hour < 12; ++hour) {
     const base::Angle a = base::Angle::degrees(30.0 * hour);
     const double inner_mm = radius_mm + 0.5;
     const double outer_mm = radius_mm + (hour == 0 ? 2.0 : 1.1);
-    line(canvas,
-         {middle.x_mm + inner_mm * base::sin(a), middle.y_mm - inner_mm * base::cos(a)},
+    line(canvas, {middle.x_mm + inner_mm * base::sin(a), middle.y_mm - inner_mm * base::cos(a)},
          {middle.x_mm + outer_mm * base::sin(a), middle.y_mm - outer_mm * base::cos(a)},
          hour == 0 ? 0.6 : kThin_mm);
   }
-  canvas.circle({middle.x_mm + radius_mm * base::sin(seam.clock),
-                 middle.y_mm - radius_mm * base::cos(seam.clock)},
-                1.1, std::nullopt, 0.0);
+  canvas.circle({middle.x_mm + seam_mm * sine, middle.y_mm - seam_mm * cosine}, 1.1, std::nullopt,
+                0.0);
 }
 
 std::string seam_words(const planning::Plan& plan, const Wording& wording) {
@@ -240,6 +244,13 @@ Block conventions_block(const Writer& writer, double width_mm) {
           }};
 }
 
+// What the springback rests on, less a "not proven" that the sheet says itself.
+std::string basis_words(std::string basis) {
+  static constexpr std::string_view kSaid = "not proven: ";
+  if (basis.starts_with(kSaid)) basis.erase(0, kSaid.size());
+  return basis;
+}
+
 std::string die_words(const planning::UsedDie& used, const Wording& wording) {
   const workshop::DieSet& die = used.die;
   std::string extras;
@@ -251,7 +262,7 @@ std::string die_words(const planning::UsedDie& used, const Wording& wording) {
       die.name, wording.size(die.radius_mm), wording.size(used.radius_after_release_mm),
       wording.size(die.clamp_mm), extras, wording.fine_angle(used.law.constant),
       used.law.proportional_ratio, used.law.proven ? "PROVEN" : "NOT PROVEN",
-      used.law.basis.empty() ? "." : ": " + used.law.basis);
+      used.law.basis.empty() ? "." : ": " + basis_words(used.law.basis));
 }
 
 }  // namespace
@@ -299,8 +310,8 @@ Block tools_block(const Writer& writer, double width_mm) {
               text_in(canvas, {box.x_mm + kPad_mm, y_mm, kKey_mm - kPad_mm, l.height_mm}, l.key,
                       {kBody_pt, true});
               text_in(canvas,
-                      {box.x_mm + kKey_mm + kPad_mm, y_mm,
-                       box.width_mm - kKey_mm - 2.0 * kPad_mm, l.height_mm},
+                      {box.x_mm + kKey_mm + kPad_mm, y_mm, box.width_mm - kKey_mm - 2.0 * kPad_mm,
+                       l.height_mm},
                       l.text, {kBody_pt}, kBody_pt);
               y_mm += l.height_mm;
             }
@@ -320,23 +331,28 @@ Block short_head_block(const Writer& writer, double width_mm) {
           }};
 }
 
-std::optional<Block> stop_banner(const Writer& writer) {
-  const auto& findings = writer.plan.findings;
-  const auto num_stops = std::count_if(findings.begin(), findings.end(), [](const auto& finding) {
-    return finding.severity == part::Severity::kStop;
-  });
+std::optional<Block> stop_banner(const Writer& writer, double width_mm) {
+  constexpr std::size_t kMostTold = 3;
+  std::vector<part::Finding> findings = writer.plan.findings;
+  part::sort_by_weight(findings);
+  std::string text;
+  std::size_t num_stops = 0;
+  for (const part::Finding& finding : findings) {
+    if (finding.severity != part::Severity::kStop) break;
+    if (++num_stops > kMostTold) continue;
+    if (finding.bend) text += fmt::format("Bend {}: ", *finding.bend);
+    text += finding.message + "\n";
+  }
   if (num_stops == 0) return std::nullopt;
-  const std::string text =
-      num_stops == 1 ? "1 stop finding stands against this plan. Clear it, then print a new sheet."
-                     : fmt::format("{} stop findings stand against this plan. Clear them, then "
-                                   "print a new sheet.",
-                                   num_stops);
-  return Block{15.0, [text](Canvas& canvas, const Box& box) {
+  if (num_stops > kMostTold) text += fmt::format("And {} more. ", num_stops - kMostTold);
+  text += "Clear every stop finding, then print a new sheet.";
+  const TextStyle style{10.0, true, Align::kCentre, width_mm - 6.0, 1.0};
+  const double height_mm = 10.0 + writer.canvas.measure(text, style).height_mm + 1.2;
+  return Block{height_mm, [text, style](Canvas& canvas, const Box& box) {
                  fill_box(canvas, box, 0.0);
                  text_in(canvas, {box.x_mm + 2.0, box.y_mm + 0.6, box.width_mm - 4.0, 9.0},
                          "DO NOT BEND FROM THIS SHEET", {22.0, true, Align::kCentre, 0.0, 1.0});
-                 text_in(canvas, {box.x_mm + 2.0, box.y_mm + 9.2, box.width_mm - 4.0, 5.0}, text,
-                         {10.0, true, Align::kCentre, 0.0, 1.0}, kBody_pt);
+                 canvas.text({box.centre().x_mm, box.y_mm + 9.8}, text, style);
                }};
 }
 

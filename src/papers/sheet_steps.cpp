@@ -32,7 +32,7 @@ enum Column {
   kNumColumns
 };
 // Shares of the table's width, in millimetres of A4.
-constexpr std::array<double, kNumColumns> kWidths_mm{9.5, 9.5, 10,   25, 20, 19.5,
+constexpr std::array<double, kNumColumns> kWidths_mm{9.5, 9.5, 10, 25,   20, 19.5,
                                                      17,  16,  27, 16.5, 11, 11};
 
 std::array<Box, kNumColumns> cells(const Box& row) {
@@ -69,7 +69,7 @@ void side_sign(Canvas& canvas, Point middle, MarkSide side) {
 // A large line over a small one.
 void two_lines(Canvas& canvas, const Box& cell, std::string_view large, double large_pt,
                std::string_view small) {
-  const double split_mm = cell.height_mm * 0.56;
+  const double split_mm = cell.height_mm * 0.57;
   const double pad_mm = 0.6;
   text_in(canvas, {cell.x_mm + pad_mm, cell.y_mm + 0.4, cell.width_mm - 2.0 * pad_mm, split_mm},
           large, {large_pt, true, Align::kCentre}, kBody_pt);
@@ -95,16 +95,15 @@ void draw_row(Canvas& canvas, const Box& row, const planning::Plan& plan, const 
   two_lines(canvas, mark, wording.length(step.mark_mm), 14.0,
             "from B " + wording.length(step.mark_from_b_mm));
   if (step.die_mark_mm) {
-    text_in(canvas,
-            {mark.x_mm + 0.6, mark.bottom_mm() - 0.6, mark.width_mm - 1.2, kDieMark_mm},
+    text_in(canvas, {mark.x_mm + 0.6, mark.bottom_mm() - 0.6, mark.width_mm - 1.2, kDieMark_mm},
             "die line " + wording.length(*step.die_mark_mm), {kBody_pt, true, Align::kCentre});
   }
 
   const Box& side = cell[kSide];
   const double sign_mm = side.height_mm * 0.36;
   side_sign(canvas, {side.centre().x_mm, side.y_mm + sign_mm}, step.side);
-  text_in(canvas, {side.x_mm, side.y_mm + side.height_mm * 0.60, side.width_mm,
-                   side.height_mm * 0.36},
+  text_in(canvas,
+          {side.x_mm, side.y_mm + side.height_mm * 0.60, side.width_mm, side.height_mm * 0.36},
           side_words(step.side), {kBody_pt, false, Align::kCentre});
 
   text_in(canvas, cell[kTurn].inset(0.6), wording.signed_angle(step.rotation),
@@ -159,10 +158,18 @@ std::string per_step(const std::vector<std::string>& values) {
 
 Block steps_heading(const Writer& writer) {
   const std::string unit(writer.wording.unit());
-  const std::array<std::string, kNumColumns> names{
-      "step",           "bend",  "die",     "mark from A\n" + unit, "X side\nof mark",
-      "turn from\nlast", "wheel\nreads", "bend\nwanted", "SET ANGLE\nlow – high", "arc\nstraight",
-      "1st",            "2nd"};
+  const std::array<std::string, kNumColumns> names{"step",
+                                                   "bend",
+                                                   "die",
+                                                   "mark from A\n" + unit,
+                                                   "X side\nof mark",
+                                                   "turn from\nlast",
+                                                   "wheel\nreads",
+                                                   "bend\nwanted",
+                                                   "SET ANGLE\nlow – high",
+                                                   "arc\nstraight",
+                                                   "1st",
+                                                   "2nd"};
   return {kHeading_mm, [names](Canvas& canvas, const Box& box) {
             fill_box(canvas, box, 0.88);
             const auto cell = cells(box);

@@ -122,8 +122,8 @@ Reach Tube::reach(const Vec3& direction) const {
       ++next;
     }
     const Vec3 inward_at_start = segment.start.inward;
-    const Angle rolled = Angle::radians(std::atan2(inward_at_start.dot(stations_[next].v),
-                                                   inward_at_start.dot(stations_[next].u)));
+    const Angle rolled = Angle::radians(
+        std::atan2(inward_at_start.dot(stations_[next].v), inward_at_start.dot(stations_[next].u)));
     const double ahead = segment.start.ahead.dot(direction);
     const double inward = inward_at_start.dot(direction);
     if (std::hypot(ahead, inward) < 1e-12) continue;
@@ -233,8 +233,8 @@ void add_rectangular_outlines(const Tube& tube, const Eye& eye, std::vector<Curv
     const bool along_u = std::abs(radial.dot(at.u)) > 0.9;
     if (!along_u && std::abs(radial.dot(at.v)) < 0.9) continue;
     for (const double side : {-1.0, 1.0}) {
-      const Vec3 off = along_u ? Vec3(side * half_height_mm * at.u)
-                               : Vec3(side * half_width_mm * at.v);
+      const Vec3 off =
+          along_u ? Vec3(side * half_height_mm * at.u) : Vec3(side * half_width_mm * at.v);
       const Vec3 half = along_u ? Vec3(half_width_mm * at.v) : Vec3(half_height_mm * at.u);
       curves.push_back({at.p_mm + off - half, at.p_mm + off + half});
     }

@@ -72,7 +72,8 @@ std::string Wording::rounding() const {
 }
 
 std::string Wording::mass(double mass_kg) const {
-  if (style_.unit == base::LengthUnit::kInch) return fmt::format("{:.2f} lb", mass_kg / kKgPerPound);
+  if (style_.unit == base::LengthUnit::kInch)
+    return fmt::format("{:.2f} lb", mass_kg / kKgPerPound);
   return fmt::format("{:.2f} kg", mass_kg);
 }
 
@@ -111,11 +112,10 @@ std::string section_words(const stock::Section& section, const Wording& wording)
     case stock::SectionKind::kRoundBar:
       return fmt::format("solid round {} {}", height, wording.unit());
     case stock::SectionKind::kRectTube:
-      return fmt::format("{} in the plane of bend 1 × {}, wall {} {}, corners R {}", height, width,
+      return fmt::format("{} deep at bend 1 × {} wide, wall {} {}, corners R {}", height, width,
                          wall, wording.unit(), wording.size(section.corner_radius_mm()));
     case stock::SectionKind::kRectBar:
-      return fmt::format("solid, {} in the plane of bend 1 × {} {}", height, width,
-                         wording.unit());
+      return fmt::format("solid, {} deep at bend 1 × {} wide, {}", height, width, wording.unit());
   }
   return {};
 }

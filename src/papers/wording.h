@@ -15,9 +15,10 @@ namespace bight::papers {
 // come without one.
 class Wording {
  public:
-  explicit Wording(const base::LengthStyle& style, base::Angle set_step = base::Angle::degrees(0.1));
+  explicit Wording(const base::LengthStyle& style,
+                   base::Angle set_step = base::Angle::degrees(0.1));
 
-  std::string_view unit() const;              // "mm", "in"
+  std::string_view unit() const;               // "mm", "in"
   std::string length(double length_mm) const;  // along the tube, in the sheet's style, no unit
   std::string length_with_unit(double length_mm) const;
   // Sizes of tools and stock stay decimal even on a sheet of fractions: 1/16 in is too coarse for
@@ -27,13 +28,13 @@ class Wording {
   // "lengths to the nearest 1/16 in": how far a printed length may lie from the true one.
   std::string rounding() const;
 
-  std::string mass(double mass_kg) const;      // "2.31 kg", "5.09 lb"
+  std::string mass(double mass_kg) const;       // "2.31 kg", "5.09 lb"
   std::string torque(double torque_nmm) const;  // "880 N·m", "649 lbf·ft"
 
-  std::string angle(base::Angle angle) const;         // "90.0°"
-  std::string fine_angle(base::Angle angle) const;    // "1.04°"
-  std::string set_angle(base::Angle angle) const;     // as fine as the keypad takes it
-  std::string signed_angle(base::Angle angle) const;  // "+90.0°", "−35.0°", "0.0°"
+  std::string angle(base::Angle angle) const;                   // "90.0°"
+  std::string fine_angle(base::Angle angle) const;              // "1.04°"
+  std::string set_angle(base::Angle angle) const;               // as fine as the keypad takes it
+  std::string signed_angle(base::Angle angle) const;            // "+90.0°", "−35.0°", "0.0°"
   std::string set_band(const planning::AngleBand& band) const;  // "92.1 – 93.4°"
 
  private:
@@ -41,7 +42,7 @@ class Wording {
   int set_decimals_;
 };
 
-// "OD 38.1 × wall 1.65 mm", "40 in the plane of bend 1 × 20, wall 2 mm, corners R 4",
+// "OD 38.1 × wall 1.65 mm", "40 deep at bend 1 × 20 wide, wall 2 mm, corners R 4",
 // "solid round 20 mm".
 std::string section_words(const stock::Section& section, const Wording& wording);
 
@@ -51,6 +52,5 @@ std::string tolerance_words(const part::Tolerance& tolerance, const Wording& wor
 std::string_view end_letter(planning::End end);  // "A", "B"
 planning::End other(planning::End end);
 std::string_view side_words(planning::MarkSide side);  // "towards B"
-
 
 }  // namespace bight::papers

@@ -23,7 +23,7 @@ struct RuleRow {
 };
 
 struct Rule {
-  std::string id;       // "b31.1-flattening"
+  std::string id;       // short and stable: what a part names
   std::string form;     // the function that judges it
   std::string code;     // body and standard
   std::string edition;  // as far as the source says

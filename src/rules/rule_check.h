@@ -29,7 +29,7 @@ inline constexpr std::string_view kNoCertificate =
     "the contract governs";
 
 // value, limit and margin are in `unit`; margin is the room left, negative when there is none. All
-// three are 0 when the verdict is kOutsideRange.
+// three are 0 when the verdict is kOutsideRange, and where the rule exempts the bend.
 struct RuleCheck {
   std::string rule_id;
   std::string code;

@@ -13,7 +13,8 @@ namespace bight::stock {
 
 // Something the person should read beside an answer.
 struct StockNote {
-  enum class Kind { kFact, kWarning };
+  // kReading: how bare numbers were read; says nothing where a file states its unit.
+  enum class Kind { kFact, kReading, kWarning };
   Kind kind = Kind::kFact;
   std::string text;
 

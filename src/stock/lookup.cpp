@@ -77,7 +77,8 @@ void Lookup::guess_unit() {
   }
   inch = rules.default_unit == base::LengthUnit::kInch;
   if (plausible(inch) || !plausible(!inch)) {
-    found.notes.push_back(fact(fmt::format("read in {}, as no unit was given", unit_words(inch))));
+    found.notes.push_back({StockNote::Kind::kReading,
+                           fmt::format("read in {}, as no unit was given", unit_words(inch))});
     return;
   }
   inch = !inch;

@@ -128,7 +128,8 @@ void add_notes(Lookup& lookup, const PipeKey& key) {
     const SizeRow*& first = row.family == SizeFamily::kPipeInch ? inch : metric;
     if (first == nullptr) first = &row;
   }
-  const SizeRow* meant = !lookup.query.series.empty() || inch == nullptr ? metric : inch;
+  const std::vector<StockAnswer>& matches = lookup.found.matches;
+  const SizeRow* meant = !matches.empty() ? &matches.front().size : inch != nullptr ? inch : metric;
   if (meant != nullptr) add_name_note(lookup, key, meant->outside_mm.value);
   if (inch != nullptr && metric != nullptr && key.by != PipeKey::By::kOutside) {
     add_family_note(lookup, *inch, *metric);

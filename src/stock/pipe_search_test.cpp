@@ -82,6 +82,12 @@ TEST(PipeSearch, NamesBeforeMeasures) {
   EXPECT_EQ(find("48.3 pipe").reading, "pipe of outside diameter 48.3 mm (1.902 in)");
 }
 
+// The note speaks of the pipe that was found: NPS 12 is 323.8 in B36.10M and 323.9 in B36.19M.
+TEST(PipeSearch, NoteIsAboutTheMatch) {
+  EXPECT_TRUE(warns(find("12 sch 40S"), "12 in pipe measures 323.9 mm outside"));
+  EXPECT_TRUE(warns(find("12 sch 40"), "12 in pipe measures 323.8 mm outside"));
+}
+
 // A pipe that does not exist: the same pipe in other walls, or the nearest names.
 TEST(PipeSearch, NearMisses) {
   const StockSearch no_wall = find("NPS 3-1/2 sch 160");

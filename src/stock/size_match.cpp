@@ -49,6 +49,11 @@ double distance(const Section& a, const Section& b) {
   return 2.0 * outside + apart(a.wall_mm(), b.wall_mm());
 }
 
+// The smaller of the distances of a section and of the same stock turned.
+double either_way(const Section& a, const Section& b) {
+  return std::min(distance(a, b), distance(a.turned(), b));
+}
+
 }  // namespace
 
 std::vector<SizeRow> round_tubes(const SizeTables& tables, double od_mm,
@@ -132,32 +137,34 @@ std::optional<SizeRow> preferred_tube(const SizeTables& tables, double od_mm, do
 
 std::vector<SizeRow> nearest_sizes(const SizeTables& tables, const Section& wanted,
                                    const RowFilter& filter, std::size_t most) {
-  std::vector<SizeRow> candidates;
-  const auto fits = [&](const SizeRow& row) {
-    return row.section.kind() == wanted.kind() && filter(row);
-  };
-  std::copy_if(tables.sizes.begin(), tables.sizes.end(), std::back_inserter(candidates), fits);
+  std::vector<SizeRow> inch_tubes;  // on either side of the size as typed
   if (wanted.kind() == SectionKind::kRoundTube) {
-    // Inch tube on either side of the size as typed.
     const double sixteenths = wanted.height_mm() / kInch_mm * 16.0;
     for (const double count : {std::floor(sixteenths), std::ceil(sixteenths)}) {
-      std::vector<SizeRow> rows = mechanical_tubes(tables, count / 16.0 * kInch_mm, std::nullopt);
-      std::copy_if(rows.begin(), rows.end(), std::back_inserter(candidates), fits);
+      for (SizeRow& row : mechanical_tubes(tables, count / 16.0 * kInch_mm, std::nullopt)) {
+        inch_tubes.push_back(std::move(row));
+      }
     }
   }
-  for (SizeRow& row : candidates) {
-    if (distance(row.section.turned(), wanted) < distance(row.section, wanted)) row = turned(row);
+  std::vector<std::pair<double, const SizeRow*>> ranked;
+  const std::vector<SizeRow>* const sources[] = {&tables.sizes, &inch_tubes};
+  for (const std::vector<SizeRow>* rows : sources) {
+    for (const SizeRow& row : *rows) {
+      if (row.section.kind() != wanted.kind() || !filter(row)) continue;
+      ranked.emplace_back(either_way(row.section, wanted), &row);
+    }
   }
-  std::stable_sort(candidates.begin(), candidates.end(), [&](const SizeRow& a, const SizeRow& b) {
-    return distance(a.section, wanted) < distance(b.section, wanted);
-  });
+  std::stable_sort(ranked.begin(), ranked.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
   std::vector<SizeRow> near;
-  for (SizeRow& row : candidates) {
+  for (const auto& [apart, row] : ranked) {
     if (near.size() == most) break;
+    const bool as_it_is = distance(row->section, wanted) <= apart;
+    SizeRow candidate = as_it_is ? *row : turned(*row);
     const bool known = std::any_of(near.begin(), near.end(), [&](const SizeRow& other) {
-      return other.section == row.section;
+      return other.section == candidate.section;
     });
-    if (!known) near.push_back(std::move(row));
+    if (!known) near.push_back(std::move(candidate));
   }
   return near;
 }
