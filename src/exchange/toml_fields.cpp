@@ -39,6 +39,43 @@ base::Result<std::string> read_text_file(const std::string& path, std::size_t la
   return text;
 }
 
+namespace {
+
+// Offset of the first byte beyond ASCII that stands outside quotes and comments, where TOML knows
+// none; npos when there is none. The library must not see one: its table of spaces runs into code
+// it calls unreachable.
+std::size_t stray_character(std::string_view text) {
+  enum class In { kPlain, kComment, kBasic, kLiteral, kLongBasic, kLongLiteral };
+  In in = In::kPlain;
+  const auto triple = [&](std::size_t at, char quote) {
+    return text.substr(at, 3) == std::string(3, quote);
+  };
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    const bool line_ends = c == '\n';
+    const bool is_long = in == In::kLongBasic || in == In::kLongLiteral;
+    if ((in == In::kBasic || in == In::kLongBasic) && c == '\\') {
+      ++i;  // the next character is escaped
+    } else if (in == In::kPlain) {
+      if ((static_cast<unsigned char>(c) & 0x80) != 0) return i;
+      if (c == '#') in = In::kComment;
+      if (c == '"') in = triple(i, c) ? In::kLongBasic : In::kBasic;
+      if (c == '\'') in = triple(i, c) ? In::kLongLiteral : In::kLiteral;
+      if (in == In::kLongBasic || in == In::kLongLiteral) i += 2;
+    } else if (is_long) {
+      if (triple(i, in == In::kLongBasic ? '"' : '\'')) {
+        in = In::kPlain;
+        i += 2;
+      }
+    } else if (line_ends || (in == In::kBasic && c == '"') || (in == In::kLiteral && c == '\'')) {
+      in = In::kPlain;
+    }
+  }
+  return std::string_view::npos;
+}
+
+}  // namespace
+
 base::Result<toml::table> parse_toml(std::string_view text, const std::string& file) {
   if (text.size() > kLargestTextFile_bytes) {
     return Failure{"file.size", file, "the text is larger than 1 MiB", "is this the right file?"};
@@ -47,7 +84,17 @@ base::Result<toml::table> parse_toml(std::string_view text, const std::string& f
                   [](char c) { return c == ' ' || c == '\n' || c == '\r' || c == '\t'; })) {
     return Failure{"toml.empty", file, "the file is empty", "a part file starts with: schema = 1"};
   }
-  toml::parse_result result = toml::parse(text, file);
+  // A byte order mark at the very start is allowed.
+  const std::size_t start = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
+  const std::size_t stray = stray_character(text.substr(start));
+  if (stray != std::string_view::npos) {
+    const std::string_view before = text.substr(0, start + stray);
+    return Failure{"toml.syntax",
+                   fmt::format("{}:{}", file, 1 + std::count(before.begin(), before.end(), '\n')),
+                   "a character outside quotes that a file of this kind cannot hold",
+                   "put texts in double quotes; write keys and numbers in plain letters"};
+  }
+  toml::parse_result result = toml::parse(text.substr(start), file);
   if (!result) {
     const toml::source_position at = result.error().source().begin;
     return Failure{"toml.syntax", fmt::format("{}:{}:{}", file, at.line, at.column),

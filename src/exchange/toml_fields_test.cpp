@@ -98,6 +98,17 @@ TEST(ParseToml, SyntaxErrorsNameLineAndColumn) {
   EXPECT_EQ(parse_toml(std::string(2u << 20, ' '), "p.toml").failure().code, "file.size");
 }
 
+// Characters beyond ASCII belong in quotes and comments; elsewhere they are named with their line.
+// The TOML library reached code it calls unreachable on some of them.
+TEST(ParseToml, ForeignCharactersOutsideQuotes) {
+  EXPECT_EQ(parse_toml("\u02E9", "p.toml").failure().code, "toml.syntax");
+  EXPECT_EQ(parse_toml("a = 1\nb = \u201Cx\u201D", "p.toml").failure().where, "p.toml:2");
+  for (const char* fine : {"a = \"67°\"", "a = '°'", "# °\na = 1", "a = \"\"\"x\n°\"\"\"",
+                           "\uFEFFa = 1", "a = '''°'''", "a = \"\\\"°\""}) {
+    EXPECT_TRUE(parse_toml(fine, "p.toml").ok()) << fine;
+  }
+}
+
 TEST(ReadTextFile, RefusesWhatIsNoFileOfOurs) {
   EXPECT_EQ(read_text_file("no/such/file").failure().code, "file.missing");
   EXPECT_EQ(read_text_file("/").failure().code, "file.read");
