@@ -94,6 +94,8 @@ TEST(ParseToml, SyntaxErrorsNameLineAndColumn) {
   const auto broken = parse_toml("a = 1\nb = = 2\n", "p.toml");
   EXPECT_EQ(broken.failure().code, "toml.syntax");
   EXPECT_EQ(broken.failure().where.substr(0, 9), "p.toml:2:");
+  EXPECT_EQ(parse_toml("[)", "p.toml").failure().code, "toml.syntax");
+  EXPECT_EQ(parse_toml("[.n\x7f", "p.toml").failure().code, "toml.syntax");
   EXPECT_EQ(parse_toml(" \n", "p.toml").failure().code, "toml.empty");
   EXPECT_EQ(parse_toml(std::string(2u << 20, ' '), "p.toml").failure().code, "file.size");
 }
