@@ -7,6 +7,7 @@
 #include <map>
 #include <numeric>
 #include <unordered_map>
+#include <unordered_set>
 
 namespace bight::exchange {
 
@@ -43,7 +44,10 @@ class Nodes {
           join_cell({home[0] + dx, home[1] + dy, home[2] + dz}, index);
       }
     }
-    cells_[home].push_back(index);
+    // Where so many ends meet no chain passes; later ones are still compared with these.
+    constexpr std::size_t kMostInCell = 64;
+    std::vector<std::size_t>& own = cells_[home];
+    if (own.size() < kMostInCell) own.push_back(index);
     return index;
   }
 
@@ -66,7 +70,6 @@ class Nodes {
   void join_cell(const Cell& cell, std::size_t index) {
     const auto found = cells_.find(cell);
     if (found == cells_.end()) return;
-    // A cell full of points of one node needs no more than one of them looked at in vain.
     for (const std::size_t other : found->second) {
       if (root(other) == root(index)) continue;
       if ((points_[other] - points_[index]).norm() <= join_mm_) parent_[root(index)] = root(other);
@@ -156,8 +159,10 @@ class LayerJoiner {
   std::vector<std::size_t> component(std::size_t first, std::vector<bool>& used) const {
     std::vector<std::size_t> found = {first};
     used[first] = true;
+    std::unordered_set<std::size_t> seen;
     for (std::size_t k = 0; k < found.size(); ++k) {
       for (const std::size_t node : {edges_[found[k]].from, edges_[found[k]].to}) {
+        if (!seen.insert(node).second) continue;
         for (const std::size_t next : at_.at(node)) {
           if (used[next]) continue;
           used[next] = true;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -36,8 +37,9 @@ DxfPiece DxfPiece::reversed() const {
 
 Eigen::Matrix3d ocs_axes(const Vec3& extrusion) {
   Eigen::Matrix3d axes = Eigen::Matrix3d::Identity();
-  if (extrusion.norm() < 1e-12) return axes;
-  const Vec3 z = extrusion.normalized();
+  const double size = extrusion.cwiseAbs().maxCoeff();
+  if (size < 1e-12) return axes;
+  const Vec3 z = (extrusion / size).normalized();
   constexpr double kNearPole = 1.0 / 64.0;
   const bool near_pole = std::abs(z.x()) < kNearPole && std::abs(z.y()) < kNearPole;
   const Vec3 x = (near_pole ? Vec3::UnitY() : Vec3::UnitZ()).cross(z).normalized();
@@ -226,7 +228,7 @@ class DrawingReader {
   void take_header(const DxfGroup& group) {
     if (group.code == 9) variable_ = group.text;
     if (variable_ == "$INSUNITS" && group.code == 70) {
-      drawing_.unit_code = static_cast<int>(group.number);
+      drawing_.unit_code = static_cast<int>(std::clamp(group.number, -1.0, 1000.0));
     }
     if (variable_ == "$ACADVER" && group.code == 1) drawing_.version = group.text;
   }

@@ -176,9 +176,12 @@ Result<bool> DxfGroups::next_binary(DxfGroup& group) {
     case Kind::kByte:
       group.number = static_cast<double>(take(1));
       break;
-    case Kind::kChunk:
-      take(take(1));
+    case Kind::kChunk: {
+      const std::size_t size = take(1);
+      enough = enough && bytes_.size() - at_ >= size;
+      if (enough) at_ += size;
       break;
+    }
     case Kind::kText: {
       const std::size_t end = enough ? bytes_.find('\0', at_) : std::string_view::npos;
       enough = end != std::string_view::npos;

@@ -52,6 +52,11 @@ TEST(DxfGroups, ReadsBinary) {
     char raw[8];
     std::memcpy(raw, &x, 8);
     bytes.append(raw, 8);
+    // A chunk of bytes longer than any number is passed over.
+    code(wide ? 310 & 0xFF : 255);
+    bytes += wide ? std::string() : std::string("\x36\x01", 2);
+    if (wide) bytes.back() = '\x01';
+    bytes += '\x64' + std::string(100, '\xAA');
     code(70);
     bytes += std::string("\xFF\xFF", 2);
     code(0);
@@ -62,6 +67,8 @@ TEST(DxfGroups, ReadsBinary) {
     EXPECT_EQ(g.text, "SECTION");
     ASSERT_TRUE(*groups.next(g));
     EXPECT_EQ(g.number, x);
+    ASSERT_TRUE(*groups.next(g));
+    EXPECT_EQ(g.code, 310);
     ASSERT_TRUE(*groups.next(g));
     EXPECT_EQ(g.number, -1.0);
     EXPECT_FALSE(*groups.next(g));

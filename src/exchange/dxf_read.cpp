@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "base/typed_text.h"
@@ -73,9 +74,33 @@ void scale(std::vector<DxfCurve>& curves, double mm_ratio) {
   }
 }
 
+// Lengths and centres beyond this are no drawing of a tube, wherever its origin lies.
+constexpr double kFurthest_mm = 1e9;
+
+base::Status in_range(const std::vector<DxfCurve>& curves, const std::string& file) {
+  const auto near = [](const Vec3& p_mm) {
+    return p_mm.allFinite() && p_mm.cwiseAbs().maxCoeff() <= kFurthest_mm;
+  };
+  for (const DxfCurve& curve : curves) {
+    for (const DxfPiece& piece : curve.pieces) {
+      const bool arc_ok = !piece.arc || (near(piece.centre) && piece.radius() > 0.0 &&
+                                         std::abs(piece.nhat_axis.norm() - 1.0) < 1e-6);
+      if (near(piece.start) && near(piece.end) && arc_ok) continue;
+      return Failure{"dxf.range", file,
+                     fmt::format("a line or arc on layer {} lies further off than any drawing",
+                                 base::as_typed(curve.layer)),
+                     "check the unit; draw near the origin"};
+    }
+  }
+  return base::Done{};
+}
+
 std::string list_of(const std::map<std::string, int>& counts) {
+  constexpr std::size_t kMostListed = 20;
   std::string text;
+  std::size_t listed = 0;
   for (const auto& [type, count] : counts) {
+    if (listed++ == kMostListed) return text + " and others";
     text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, type);
   }
   return text;
@@ -106,10 +131,9 @@ using Chains = std::vector<const DxfChain*>;
 
 std::vector<std::string> layers_of(const Chains& chains) {
   std::vector<std::string> layers;
+  std::set<std::string> known;
   for (const DxfChain* chain : chains) {
-    if (std::find(layers.begin(), layers.end(), chain->layer) == layers.end()) {
-      layers.push_back(chain->layer);
-    }
+    if (known.insert(chain->layer).second) layers.push_back(chain->layer);
   }
   return layers;
 }
@@ -179,7 +203,10 @@ std::optional<Chains> settle_layer(const Chains& open, const LineOptions& option
       file,
       {},
       ""};
+  constexpr std::size_t kMostListed = 40;
+  if (layers.size() > kMostListed) question.form = "the name of a layer";
   for (const std::string& layer : layers) {
+    if (layers.size() > kMostListed) break;
     const Chains own = on_layer(open, layer);
     question.choices.push_back({layer, own.size() == 1
                                            ? chain_text(*own.front())
@@ -195,7 +222,7 @@ Chosen choose(const std::vector<DxfChain>& chains, const Chains& open, const Lin
               const std::string& file, Asking& asking) {
   Chosen chosen;
   const std::optional<Chains> own = settle_layer(open, options, file, asking, chosen.why);
-  if (!own) return chosen;
+  if (!own || own->empty()) return chosen;
   if (own->size() == 1) {
     chosen.chain = own->front();
     return chosen;
@@ -278,6 +305,7 @@ Result<LineReading> read_dxf(std::string_view bytes, const std::string& file,
   }
   reading.unit = unit->nearest;
   scale(drawing.curves, unit->mm_ratio);
+  BIGHT_TRY([[maybe_unused]] const base::Done near, in_range(drawing.curves, file));
   const DxfChains joined = join_curves(drawing.curves, options.join_mm);
   const Chains open = candidates(joined.chains);
   if (open.empty()) return nothing_open(joined.chains, drawing, file);
@@ -286,8 +314,8 @@ Result<LineReading> read_dxf(std::string_view bytes, const std::string& file,
   if (chosen.chain == nullptr) {
     reading.questions = asking.open();
     if (!reading.questions.empty()) return reading;
-    return Failure{"ask.choice", "the answer chain", "there is no line of that number",
-                   "count them as the question lists them"};
+    return Failure{"ask.choice", file, "there is no layer of that name or line of that number",
+                   "take one that the question lists"};
   }
   BIGHT_TRY(std::optional<Line> line, line_of_chain(*chosen.chain, file, asking));
   BIGHT_TRY([[maybe_unused]] const base::Done radius_known, asking.status());

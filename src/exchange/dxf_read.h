@@ -14,7 +14,8 @@ namespace bight::exchange {
 // ask.layer and ask.chain. Also asks ask.units, where the drawing says none, and ask.radius.
 // Notes say which layer, which unit, where end A is, and what was passed over.
 // Failure codes: those of dxf_entities.h and dxf_line.h; dxf.none (no lines or arcs), dxf.closed,
-// dxf.branched (nothing open), dxf.unit (a unit no workshop uses), ask.choice, ask.length.
+// dxf.branched (nothing open), dxf.unit (a unit no workshop uses), dxf.range
+// (coordinates beyond 1000 km), ask.choice, ask.length.
 base::Result<LineReading> read_dxf(std::string_view bytes, const std::string& file,
                                    const LineOptions& options = {});
 

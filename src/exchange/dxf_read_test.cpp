@@ -117,6 +117,25 @@ TEST(DxfRead, RefusesNonsense) {
   EXPECT_EQ(code(dxf_drawing(dxf_line(0, 0, 5, 0)).substr(0, 60)), "dxf.none");
 }
 
+// Coordinates no drawing has, and many ends in one place, are dealt with in bounded time: a search
+// once compared each end with every other.
+TEST(DxfRead, SurvivesCrowdsAndDistances) {
+  EXPECT_EQ(code(dxf_drawing(dxf_line(0, 0, 1e300, 1e300))), "dxf.range");
+  EXPECT_EQ(code(dxf_drawing(dxf_line(0, 0, 5e9, 0))), "dxf.range");
+  EXPECT_EQ(code(dxf_drawing(dxf_arc(0, 0, 5, 0, 90, "0", "210\n1e308\n220\n1e308\n230\n1e308\n"))),
+            "");
+  std::string star;
+  for (int i = 0; i < 50000; ++i) star += dxf_line(i * 1e-7, 0, 10 + i, 500);
+  EXPECT_EQ(code(dxf_drawing(star)), "dxf.branched");
+  std::string layers;
+  for (int i = 0; i < 20000; ++i) {
+    layers += dxf_line(0, i, 5, i, 0, 0, "L" + std::to_string(i));
+  }
+  EXPECT_EQ(asked(read(dxf_drawing(layers))), Codes({"ask.layer"}));
+  EXPECT_EQ(code(dxf_drawing(layers), {{"layer", "nobody"}}), "ask.choice");
+  EXPECT_EQ(asked(read(dxf_drawing(layers), {{"layer", "L7"}})), Codes());
+}
+
 TEST(DxfRead, KnowsADrawing) {
   EXPECT_TRUE(looks_like_dxf(dxf_drawing("")));
   EXPECT_TRUE(looks_like_dxf("999\nmade by hand\n0\nSECTION\n"));

@@ -313,7 +313,10 @@ bool settle_mark(const TextGrid& grid, const std::string& file, TableLayout& lay
   for (std::size_t row = layout.first_row; row < grid.num_rows(); ++row) {
     for (const std::size_t column : columns) {
       const std::string_view cell = grid.cell(row, column);
-      if (cell.find_first_of(".,") == std::string_view::npos) continue;
+      // What only repeats what is known already says nothing new.
+      const bool has_point = cell.find('.') != std::string_view::npos;
+      const bool has_comma = cell.find(',') != std::string_view::npos;
+      if ((!has_comma && (!has_point || point > 0)) || (!has_point && comma > 0)) continue;
       const MarkHint hint = mark_hint(cell);
       point += hint == MarkHint::kPoint ? 1u : 0u;
       comma += hint == MarkHint::kComma ? 1u : 0u;

@@ -143,6 +143,7 @@ base::Result<TextGrid> TextGrid::cut(std::string text, const std::string& file) 
   TextGrid grid;
   grid.text_ = std::make_unique<const std::string>(std::move(text));
   grid.separator_ = choose_separator(*grid.text_);
+  grid.mark_ = mark_of(grid.separator_);
   BIGHT_TRY(const base::Done done, grid.cut_all(file));
   static_cast<void>(done);
   return grid;
@@ -206,9 +207,13 @@ std::optional<std::string_view> TextGrid::take_quoted(std::size_t& at, std::size
 // Where the cell that starts at `at` ends: at its separator, a line end, or the end of the text.
 std::size_t TextGrid::end_of_cell(std::size_t at) const {
   const std::string_view text = *text_;
-  if (const std::optional<char> mark = mark_of(separator_)) {
-    while (at < text.size() && text[at] != *mark && text[at] != '\n') ++at;
-    return at;
+  if (mark_) {
+    const char mark = *mark_;
+    const char* const start = text.data();
+    const char* const last = start + text.size();
+    const char* here = start + at;
+    while (here != last && *here != mark && *here != '\n') ++here;
+    return static_cast<std::size_t>(here - start);
   }
   const std::size_t least_gap = separator_ == Separator::kGap ? 2 : 1;
   while (at < text.size() && text[at] != '\n') {
@@ -224,7 +229,7 @@ std::size_t TextGrid::end_of_cell(std::size_t at) const {
 // passed, those inside quotes too.
 std::size_t TextGrid::cut_row(std::size_t at, std::size_t& line, bool& open_quote) {
   const std::string_view text = *text_;
-  const bool by_spaces = !mark_of(separator_);
+  const bool by_spaces = !mark_;
   const auto past_spaces = [&](std::size_t i) {
     while (i < text.size() && text[i] == ' ') ++i;
     return i;

@@ -51,6 +51,7 @@ class TextGrid {
   std::vector<std::size_t> starts_ = {0};
   std::vector<std::size_t> lines_;
   Separator separator_ = Separator::kComma;
+  std::optional<char> mark_;  // the separator's character; none for spaces
 };
 
 }  // namespace bight::exchange

@@ -42,19 +42,22 @@ std::string without_thousands(std::string_view cell, DecimalMark mark) {
 // The plain number that fills the cell; nothing when something else stands in it.
 std::optional<double> plain_number(std::string_view cell, DecimalMark mark) {
   char copy[40];
-  if (cell.size() >= sizeof copy) return std::nullopt;
-  std::size_t size = 0;
-  for (const char c : cell) {
-    const bool is_mark = c == (mark == DecimalMark::kComma ? ',' : '.');
-    if (!digit(c) && !is_mark && c != '-' && c != '+') return std::nullopt;
-    if (c == '+' && size == 0) continue;
-    copy[size++] = is_mark ? '.' : c;
+  if (cell.empty() || cell.size() >= sizeof copy) return std::nullopt;
+  const char first = cell[0] == '-' && cell.size() > 1 ? cell[1] : cell[0];
+  if (!digit(first) && first != '.' && first != ',' && first != '+') return std::nullopt;
+  const char* start = cell.data();
+  if (mark == DecimalMark::kComma) {
+    for (std::size_t i = 0; i < cell.size(); ++i) {
+      if (cell[i] == '.') return std::nullopt;
+      copy[i] = cell[i] == ',' ? '.' : cell[i];
+    }
+    start = copy;
   }
+  const char* const last = start + cell.size();
+  if (*start == '+') ++start;
   double value = 0.0;
-  const auto [end, error] = std::from_chars(copy, copy + size, value);
-  if (error != std::errc() || end != copy + size || size == 0 || !std::isfinite(value)) {
-    return std::nullopt;
-  }
+  const auto [end, error] = std::from_chars(start, last, value);
+  if (error != std::errc() || end != last || !std::isfinite(value)) return std::nullopt;
   return value;
 }
 

@@ -120,5 +120,17 @@ TEST(ReadTextFile, RefusesWhatIsNoFileOfOurs) {
   std::remove(path.c_str());
 }
 
+// Brackets closed by the wrong one, wherever they are cut off: the parser's assertions ended the
+// program once.
+TEST(TomlFields, WrongBracketsAreSyntax) {
+  for (const char* text :
+       {"a = [0,}0\n", "a = [}", "a = ]", "a = [[0,}0", "a = {b = }", "a = {b = ,c = 1}",
+        "a = [\n#x\n}", "a = [1", "a = {", "[[", "[a", "="}) {
+    const auto table = parse_toml(text, "f");
+    ASSERT_FALSE(table.ok()) << text;
+    EXPECT_EQ(table.failure().code, "toml.syntax") << text;
+  }
+}
+
 }  // namespace
 }  // namespace bight::exchange
