@@ -93,10 +93,11 @@ Eigen::MatrixXd screws_of(const TubeAxis& axis, const std::vector<AxisPiece>& pi
                           std::size_t piece);
 
 struct AxisFitOptions {
-  double first_limit_mm = 0.0;  // loss limit to start with: beyond the error of the start
-  double least_limit_mm = 0.0;  // it is never drawn closer than this
-  bool hold_radius = false;     // the tube's radius stays as it is
-  int most_rounds = 8;          // of drawing the limit closer
+  double first_limit_mm = 0.0;          // loss limit to start with: beyond the error of the start
+  double least_limit_mm = 0.0;          // it is never drawn closer than this
+  bool hold_radius = false;             // the tube's radius stays as it is
+  std::vector<std::size_t> held_bends;  // bends whose radius stays as it is
+  int most_rounds = 8;                  // of drawing the limit closer
 };
 
 struct AxisFit {
@@ -119,13 +120,13 @@ struct AxisEvidence {
   double worst_mm = 0.0;       // of the points used
   std::size_t num_used = 0;
   std::vector<std::array<int, 36>> girth;  // points of each piece in each 10° about it
-  std::vector<double> piece_rms_mm;        // of each piece, 0 without points
+  std::vector<double> seen_ratio;          // of each arc's length with points; 1 for straights
 };
 
 // Takes up to two more steps on all points at the fit's limit, then gathers the evidence.
 // Two covariances are made: from the Jacobian with all points independent, and from the residuals
 // summed over patches of the tube one diameter long and 60° wide, whose errors may be common (a
 // scanner's own, or a tube that is not quite round). The larger variance of the two stands.
-AxisEvidence refine_on_all(AxisFit& fit, const Points& points_mm, bool hold_radius);
+AxisEvidence refine_on_all(AxisFit& fit, const Points& points_mm, const AxisFitOptions& options);
 
 }  // namespace bight::geometry

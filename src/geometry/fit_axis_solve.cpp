@@ -19,12 +19,19 @@ struct Equations {
   double cost_mm2 = 0.0;
 };
 
-// Columns that stay: the tube's radius when asked for, and on a straight tube the shift along it
+// Columns that stay: radii when asked for, and on a straight tube the shift along it
 // and the turn about it, which no point shows.
-std::vector<Eigen::Index> held_columns(const TubeAxis& axis, bool hold_radius) {
+std::vector<Eigen::Index> held_columns(const TubeAxis& axis, const AxisFitOptions& options) {
   std::vector<Eigen::Index> held;
   if (axis.rows.empty()) held = {0, 3};
-  if (hold_radius) held.push_back(static_cast<Eigen::Index>(columns_of(axis).size()) - 1);
+  const std::vector<AxisColumn> columns = columns_of(axis);
+  for (std::size_t c = 6; c < columns.size(); ++c) {
+    const auto& bends = options.held_bends;
+    const bool bend_held = columns[c].number == AxisNumber::kBendRadius &&
+                           std::find(bends.begin(), bends.end(), columns[c].bend) != bends.end();
+    const bool tube_held = columns[c].number == AxisNumber::kTubeRadius && options.hold_radius;
+    if (bend_held || tube_held) held.push_back(static_cast<Eigen::Index>(c));
+  }
   return held;
 }
 
@@ -36,8 +43,8 @@ void hold(Eigen::MatrixXd& a, Eigen::Index column) {
 
 class Gatherer {
  public:
-  Gatherer(const Points& points_mm, bool hold_radius)
-      : points_mm_(points_mm), hold_radius_(hold_radius) {}
+  Gatherer(const Points& points_mm, const AxisFitOptions& options)
+      : points_mm_(points_mm), options_(options) {}
 
   // Looks for each point's piece among all, not only around the last one.
   void assign(const TubeAxis& axis) {
@@ -72,7 +79,7 @@ class Gatherer {
       out.a += screws * squares[k] * screws.transpose();
       out.b += screws * sums[k];
     }
-    for (const Eigen::Index c : held_columns(axis, hold_radius_)) {
+    for (const Eigen::Index c : held_columns(axis, options_)) {
       hold(out.a, c);
       out.b[c] = 0.0;
     }
@@ -95,7 +102,7 @@ class Gatherer {
 
  private:
   const Points& points_mm_;
-  bool hold_radius_;
+  const AxisFitOptions& options_;
   std::vector<std::uint32_t> piece_;
 };
 
@@ -141,7 +148,7 @@ double sigma_of(std::vector<double> sizes_mm) {
 
 AxisFit fit_axis(const TubeAxis& start, const Points& points_mm, const AxisFitOptions& options) {
   AxisFit fit{start, options.first_limit_mm};
-  Gatherer gatherer(points_mm, options.hold_radius);
+  Gatherer gatherer(points_mm, options);
   for (int round = 0; round < options.most_rounds; ++round) {
     gatherer.assign(fit.axis);
     descend(fit.axis, gatherer, Loss{fit.limit_mm}, 12, fit.cost_mm2);
@@ -176,7 +183,17 @@ struct PieceSums {
   std::vector<LocalRow> patches;
   double residual2_mm2 = 0.0;
   std::size_t num = 0;
+  std::array<std::size_t, 24> lengths{};  // points in each part of an arc's length
 };
+
+// Share of an arc's parts that hold a fifth of their fair share of points.
+double seen_ratio(const PieceSums& arc) {
+  const std::size_t most = *std::max_element(arc.lengths.begin(), arc.lengths.end());
+  if (most == 0) return arc.num > 0 ? 1.0 : 0.0;
+  const auto seen = std::count_if(arc.lengths.begin(), arc.lengths.end(),
+                                  [&](std::size_t num) { return 5 * num > most; });
+  return static_cast<double>(seen) / static_cast<double>(arc.lengths.size());
+}
 
 void add_point(PieceSums& sums, AxisEvidence& evidence, const AxisPiece& piece, std::size_t index,
                double radius_mm, const Loss& loss, const Vec3& p_mm) {
@@ -189,6 +206,11 @@ void add_point(PieceSums& sums, AxisEvidence& evidence, const AxisPiece& piece, 
   const std::size_t patch = patch_of(foot, piece, radius_mm);
   if (patch >= sums.patches.size()) sums.patches.resize(patch + 1, LocalRow::Zero());
   sums.patches[patch] += (w * e) * row;
+  if (piece.is_arc()) {
+    const double part = (foot.along_mm - piece.before_mm) / (piece.radius_mm * piece.angle.rad());
+    const double at = std::clamp(part * static_cast<double>(sums.lengths.size()), 0.0, 23.0);
+    ++sums.lengths[static_cast<std::size_t>(at)];
+  }
   sums.residual2_mm2 += e * e;
   ++sums.num;
   evidence.worst_mm = std::max(evidence.worst_mm, std::abs(e));
@@ -219,7 +241,7 @@ void add_limits(const TubeAxis& axis, double sigma_mm, Eigen::MatrixXd& a) {
     const BendRow& row = axis.rows[columns[c].bend];
     double limit = std::numbers::pi / 2.0;
     if (columns[c].number == AxisNumber::kStraight) {
-      limit = std::max(row.straight_mm, 0.1 * axis.radius_mm);
+      limit = std::max(row.straight_mm, 0.2 * axis.radius_mm);
     }
     if (columns[c].number == AxisNumber::kAngle) limit = row.angle.rad();
     if (columns[c].number == AxisNumber::kBendRadius) limit = row.radius_mm;
@@ -230,7 +252,7 @@ void add_limits(const TubeAxis& axis, double sigma_mm, Eigen::MatrixXd& a) {
 
 Eigen::MatrixXd covariance_of(const TubeAxis& axis, const std::vector<AxisPiece>& pieces,
                               const std::vector<PieceSums>& sums, double sigma_mm,
-                              bool hold_radius) {
+                              const AxisFitOptions& options) {
   const auto num = static_cast<Eigen::Index>(columns_of(axis).size());
   Eigen::MatrixXd a = Eigen::MatrixXd::Zero(num, num);
   Eigen::MatrixXd spread = Eigen::MatrixXd::Zero(num, num);
@@ -246,7 +268,7 @@ Eigen::MatrixXd covariance_of(const TubeAxis& axis, const std::vector<AxisPiece>
     a += screws * sums[k].square * screws.transpose();
     spread += screws * patches * screws.transpose();
   }
-  const std::vector<Eigen::Index> held = held_columns(axis, hold_radius);
+  const std::vector<Eigen::Index> held = held_columns(axis, options);
   for (const Eigen::Index c : held) {
     hold(a, c);
     hold(spread, c);
@@ -273,9 +295,9 @@ Eigen::MatrixXd covariance_of(const TubeAxis& axis, const std::vector<AxisPiece>
 
 }  // namespace
 
-AxisEvidence refine_on_all(AxisFit& fit, const Points& points_mm, bool hold_radius) {
+AxisEvidence refine_on_all(AxisFit& fit, const Points& points_mm, const AxisFitOptions& options) {
   const Loss loss{fit.limit_mm};
-  Gatherer gatherer(points_mm, hold_radius);
+  Gatherer gatherer(points_mm, options);
   gatherer.assign(fit.axis);
   descend(fit.axis, gatherer, loss, 2, fit.cost_mm2);
   const std::vector<AxisPiece> pieces = pieces_of(fit.axis);
@@ -290,14 +312,13 @@ AxisEvidence refine_on_all(AxisFit& fit, const Points& points_mm, bool hold_radi
   for (const PieceSums& piece : sums) {
     square_mm2 += piece.residual2_mm2;
     evidence.num_used += piece.num;
-    const double num = static_cast<double>(std::max<std::size_t>(1, piece.num));
-    evidence.piece_rms_mm.push_back(std::sqrt(piece.residual2_mm2 / num));
+    evidence.seen_ratio.push_back(seen_ratio(piece));
   }
   fit.num_used = evidence.num_used;
   const double used = static_cast<double>(std::max<std::size_t>(1, evidence.num_used));
   evidence.rms_mm = std::sqrt(square_mm2 / used);
   evidence.covariance =
-      covariance_of(fit.axis, pieces, sums, std::max(evidence.rms_mm, fit.sigma_mm), hold_radius);
+      covariance_of(fit.axis, pieces, sums, std::max(evidence.rms_mm, fit.sigma_mm), options);
   return evidence;
 }
 

@@ -95,12 +95,13 @@ EndFit upper_end(std::vector<double> along_mm, double tube_radius_mm, double noi
   const auto first = std::lower_bound(along_mm.begin(), along_mm.end(), from_mm);
   const auto last = std::upper_bound(along_mm.begin(), along_mm.end(), to_mm);
   const double num = static_cast<double>(last - first);
-  if (num < 3.0) return {along_mm.back(), tube_radius_mm};
+  if (num < 3.0) return {along_mm.back(), tube_radius_mm, false};
   const double crowd_per_mm = num / (4.0 * bin_mm);
   const double blur_mm = std::max(noise_mm, 1.0 / crowd_per_mm);
   const EdgeData data{first, last, from_mm, blur_mm};
   double best_mm = border_mm;
   double most = -1e300;
+  bool on_face = false;
   for (const double face : {0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0}) {
     const double end_mm =
         best_edge_mm(data, face * blur_mm, border_mm - 2.0 * bin_mm, border_mm + bin_mm);
@@ -109,11 +110,12 @@ EndFit upper_end(std::vector<double> along_mm, double tube_radius_mm, double noi
     if (value > most) {
       most = value;
       best_mm = end_mm;
+      on_face = face > 0.0;
     }
   }
   // Information about the edge of a uniform spread of rho points per mm blurred by sigma is
   // 0.903 rho / sigma (integral of phi^2 / Phi).
-  return {best_mm, std::sqrt(blur_mm / (0.903 * crowd_per_mm))};
+  return {best_mm, std::sqrt(blur_mm / (0.903 * crowd_per_mm)), on_face};
 }
 
 }  // namespace bight::geometry

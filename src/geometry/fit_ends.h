@@ -6,8 +6,9 @@
 namespace bight::geometry {
 
 struct EndFit {
-  double at_mm = 0.0;  // along the axis
-  double u_mm = 0.0;   // one sigma
+  double at_mm = 0.0;    // along the axis
+  double u_mm = 0.0;     // one sigma
+  bool on_face = false;  // more points lie at the end than the skin explains: the cut face is seen
 };
 
 // The place where evenly spread points along a line stop, towards larger numbers. The outermost

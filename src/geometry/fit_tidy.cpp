@@ -174,7 +174,11 @@ bool drop_unproven_bend(AxisFit& fit, const Eigen::MatrixXd& covariance) {
     const auto i = static_cast<Eigen::Index>(c);
     const double u_rad = std::sqrt(std::max(0.0, covariance(i, i)));
     const Angle angle = fit.axis.rows[columns[c].bend].angle;
-    if (angle > kShallow || angle.rad() > 3.0 * u_rad) continue;
+    const std::size_t bend = columns[c].bend;
+    // Where the tube stops before the bend, nothing shows the bend's angle at all.
+    const bool at_end = bend == 0 || bend + 1 == fit.axis.num_bends();
+    const bool beyond_end = at_end && angle.rad() < 2.5 * u_rad;
+    if (!beyond_end && (angle > kShallow || angle.rad() > 3.0 * u_rad)) continue;
     std::optional<TubeAxis> without = without_bend(fit.axis, columns[c].bend);
     if (!without || without->num_bends() >= fit.axis.num_bends()) continue;
     fit.axis = std::move(*without);
@@ -222,8 +226,8 @@ void turn_round(TubeFit& fit) {
   }
   if (num > 0) fit.last_straight_u_mm = fit.u.front().straight_mm;
   fit.u = std::move(u);
-  for (std::size_t& bend : fit.unseen_arcs) bend = num - 1 - bend;
-  std::reverse(fit.unseen_arcs.begin(), fit.unseen_arcs.end());
+  for (std::size_t& bend : fit.hidden_bends) bend = num - 1 - bend;
+  std::reverse(fit.hidden_bends.begin(), fit.hidden_bends.end());
 }
 
 // +1 when the table as it stands begins at end A, -1 when its reverse does, 0 when both read alike.

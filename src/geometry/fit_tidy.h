@@ -11,7 +11,8 @@ namespace bight::geometry {
 AxisFit tidied_fit(AxisFit fit, const Points& points_mm, const AxisFitOptions& options);
 
 // Leaves out one bend whose angle is below three sigma of itself (covariance in columns_of order)
-// and below 10°; false when there is none. The axis then wants fitting again.
+// and below 10°, or of any angle at an end beyond which there is nothing; false when there is none.
+// The axis then wants fitting again.
 bool drop_unproven_bend(AxisFit& fit, const Eigen::MatrixXd& covariance);
 
 // Fills in shared_radius_mm when there are two bends or more and none contradicts.

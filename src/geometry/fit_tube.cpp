@@ -7,11 +7,9 @@
 #include <numbers>
 
 #include "geometry/centreline.h"
-#include "geometry/fit_axis.h"
+#include "geometry/fit_attempt.h"
 #include "geometry/fit_ends.h"
 #include "geometry/fit_girth.h"
-#include "geometry/fit_segments.h"
-#include "geometry/fit_spine.h"
 #include "geometry/fit_tidy.h"
 
 namespace bight::geometry {
@@ -25,16 +23,16 @@ namespace {
 // Points the search works on; more make it slower, not better.
 constexpr std::size_t kMostDrawn = 250000;
 constexpr std::size_t kSearchPoints = 45000;
-constexpr std::size_t kMostFiltered = 400000;
-constexpr std::size_t kFittingPoints = 50000;
-constexpr std::size_t kMostBends = 100;
-constexpr double kGirthToHoldOd_deg = 200.0;
+constexpr std::size_t kMostAttempts = 5;
+// Strays, brackets and the inner skin at the ends rarely make up more than the rest.
+constexpr double kEnoughExplained_ratio = 0.8;
+constexpr double kFairlyExplained_ratio = 0.5;
+// Cut faces and the inner skin behind them lie so near to the ends, in tube radii.
+constexpr double kFaceZone_ratio = 0.15;
 
-struct Search {
+struct Scene {
   Surface surface;
   std::vector<FlatPatch> patches;
-  double radius_mm = 0.0;
-  SpineSearch spine;
 };
 
 Surface thin_surface(const Points& points_mm, Shuffler& shuffler) {
@@ -51,130 +49,78 @@ Points off_patches(const Points& points_mm, const std::vector<FlatPatch>& patche
   return out;
 }
 
-// Surface points within 15 % of the radius of the tube around a spine.
-std::size_t num_explained(const Search& search) {
-  std::size_t num = 0;
-  for (const double d : distances_to_spine_mm(search.surface, search.spine, search.radius_mm)) {
-    num += std::abs(d - search.radius_mm) < 0.15 * search.radius_mm;
+// The thinned surface without what is flat.
+Result<Scene> scene_of(const Points& points_mm, Shuffler& shuffler) {
+  Scene scene;
+  scene.surface = thin_surface(points_mm, shuffler);
+  BIGHT_TRY(const base::Done simple, check_is_no_simple_shape(scene.surface));
+  static_cast<void>(simple);
+  scene.patches = flat_patches(scene.surface, shuffler);
+  if (scene.patches.empty()) return scene;
+  const Points rest = off_patches(points_mm, scene.patches);
+  if (rest.size() < 60 || rest.size() * 50 < points_mm.size()) {
+    return Failure{
+        "scan.flat-faces", "",
+        fmt::format("the points lie on {} flat face(s): no round tube stands out of them",
+                    scene.patches.size()),
+        "only round tube and bar are found in scans; give a square section's corners by hand"};
   }
-  return num;
+  scene.surface = thin_surface(rest, shuffler);
+  return scene;
 }
 
-Result<Search> search_tube(const Points& points_mm, const TubeFitOptions& options,
-                           Shuffler& shuffler) {
-  Search search;
-  search.surface = thin_surface(points_mm, shuffler);
-  BIGHT_TRY(const base::Done simple, check_is_no_simple_shape(search.surface));
-  static_cast<void>(simple);
-  search.patches = flat_patches(search.surface, shuffler);
-  if (!search.patches.empty()) {
-    const Points rest = off_patches(points_mm, search.patches);
-    if (rest.size() < 60 || rest.size() * 50 < points_mm.size()) {
-      return Failure{
-          "scan.flat-faces", "",
-          fmt::format("the points lie on {} flat face(s): no round tube stands out of them",
-                      search.patches.size()),
-          "only round tube and bar are found in scans; give a square section's corners by hand"};
-    }
-    search.surface = thin_surface(rest, shuffler);
+// Share of the surface that lies on the attempt's tube, within a tolerance that does not depend on
+// the attempt.
+double explained_ratio(const Surface& surface, const TubeAxis& axis) {
+  const double tolerance_mm = 3.0 * surface.noise_mm + 1e-4 * surface.spacing_mm;
+  const std::vector<AxisPiece> pieces = pieces_of(axis);
+  std::size_t num = 0;
+  for (const Vec3& p : surface.points_mm) {
+    const double square = squared_distance_mm2(pieces[nearest_piece(pieces, p)], p);
+    num += std::abs(std::sqrt(square) - axis.radius_mm) < tolerance_mm;
   }
-  std::vector<Girth> tries;
+  return static_cast<double>(num) / static_cast<double>(surface.points_mm.size());
+}
+
+// The best of a few attempts: from the caliper's diameter or the radii the surface shows, and once
+// more from the radius an attempt ended with, while a large part of the surface stays unexplained.
+Result<TubeAttempt> best_attempt(const Scene& scene, const Points& skin_mm,
+                                 const TubeFitOptions& options, Shuffler& shuffler) {
+  std::vector<double> radii_mm;
   if (options.od_mm) {
-    tries.push_back({0.5 * *options.od_mm, 1.0});
+    radii_mm.push_back(0.5 * *options.od_mm);
   } else {
-    tries = girths(search.surface, shuffler);
+    for (const Girth& girth : girths(scene.surface, shuffler)) radii_mm.push_back(girth.radius_mm);
   }
-  Search best;
-  std::size_t most = 0;
-  for (std::size_t i = 0; i < std::min<std::size_t>(3, tries.size()); ++i) {
-    search.radius_mm = tries[i].radius_mm;
-    search.spine = find_spine(search.surface, search.radius_mm, shuffler);
-    if (search.spine.pieces.empty()) continue;
-    const std::size_t num = num_explained(search);
-    if (num > most) {
-      most = num;
-      best = search;
+  Result<TubeAttempt> best =
+      Failure{"scan.no-tube", "", "nothing in the points curves like a tube",
+              "give the diameter measured with a caliper, crop the scan to the tube, and see that "
+              "a quarter of its girth is in it"};
+  double most = -1.0;
+  bool again = false;
+  for (std::size_t i = 0; i < radii_mm.size() && i < kMostAttempts; ++i) {
+    Result<TubeAttempt> attempt =
+        attempt_tube(scene.surface, skin_mm, radii_mm[i], options.od_mm, shuffler);
+    if (!attempt.ok()) {
+      if (most < 0.0) best = std::move(attempt);
+      continue;
     }
-    if (num * 10 > search.surface.points_mm.size() * 6) break;
-  }
-  if (most == 0) {
-    const std::string looked = tries.empty()
-                                   ? "nothing in the points curves like a tube"
-                                   : fmt::format("no run of tube of {:.4g} mm diameter was found",
-                                                 2.0 * tries.front().radius_mm);
-    return Failure{"scan.no-tube", "", looked,
-                   "give the diameter measured with a caliper, crop the scan to the tube, and see "
-                   "that a quarter of its girth is in it"};
+    const double explained = explained_ratio(scene.surface, attempt->fit.axis);
+    const double radius_mm = attempt->fit.axis.radius_mm;
+    const bool news = std::none_of(radii_mm.begin(), radii_mm.end(), [&](double tried_mm) {
+      return std::abs(tried_mm / radius_mm - 1.0) < 0.003;
+    });
+    if (news && explained > 0.2 && !again) {
+      again = true;
+      radii_mm.insert(radii_mm.begin() + static_cast<std::ptrdiff_t>(i) + 1, radius_mm);
+    }
+    if (explained > most) {
+      most = explained;
+      best = std::move(attempt);
+    }
+    if (most > (again ? kFairlyExplained_ratio : kEnoughExplained_ratio)) break;
   }
   return best;
-}
-
-// Eight points around each spine point, one tube radius out.
-Points rings_around(const SpineSearch& spine, double radius_mm) {
-  Points out;
-  for (const Spine& piece : spine.pieces) {
-    const Points& p = piece.points_mm;
-    for (std::size_t i = 0; i < p.size(); ++i) {
-      const Vec3 ahead = (p[std::min(i + 1, p.size() - 1)] - p[i == 0 ? 0 : i - 1]).normalized();
-      const Vec3 first = ahead.unitOrthogonal();
-      for (int k = 0; k < 8; ++k) {
-        out.push_back(p[i] + turned(first, ahead, Angle::degrees(45.0 * k)) * radius_mm);
-      }
-    }
-  }
-  return out;
-}
-
-Result<TubeAxis> rough_axis(const Search& search) {
-  Points spine_mm;
-  double noise_mm = 0.0;
-  for (const Spine& piece : search.spine.pieces) {
-    spine_mm.insert(spine_mm.end(), piece.points_mm.begin(), piece.points_mm.end());
-    noise_mm = std::max(noise_mm, piece.noise_mm);
-  }
-  // Neighbouring points share patches, so their differences show less noise than there is.
-  noise_mm = std::max(2.0 * noise_mm, 0.004 * search.radius_mm);
-  const std::vector<SpineSegment> segments = split_spine(spine_mm, noise_mm);
-  if (segments.size() > 2 * kMostBends + 1) {
-    return Failure{
-        "scan.not-bent-tube", "",
-        fmt::format("the run of the tube falls into {} straights and arcs", segments.size()),
-        "a hand-formed curve or a hose has no bend table"};
-  }
-  const Result<RoughTable> rough = rough_table(spine_mm, segments, search.radius_mm);
-  if (!rough.ok()) {
-    return Failure{"scan.not-bent-tube", "",
-                   "the run of the tube makes no chain of straights: " + rough.failure().message,
-                   "see that one whole tube is in the scan"};
-  }
-  // First onto an ideal skin around the spine, where nothing else draws at the fit: it may have to
-  // come from far, above all where a hole in the scan hides a bend.
-  AxisFitOptions far;
-  far.first_limit_mm = 30.0 * search.radius_mm;
-  far.least_limit_mm = far.first_limit_mm;
-  far.hold_radius = true;
-  far.most_rounds = 4;
-  const TubeAxis start = axis_of(rough->rows, rough->start, search.radius_mm);
-  return fit_axis(start, rings_around(search.spine, search.radius_mm), far).axis;
-}
-
-double girth_seen_deg(const AxisEvidence& evidence) {
-  double seen = 0.0;
-  double weight = 0.0;
-  for (const std::array<int, 36>& tens : evidence.girth) {
-    double sum = 0.0;
-    int filled = 0;
-    for (const int count : tens) {
-      sum += count;
-      filled += count > 0;
-    }
-    // Ten degrees count as seen when they hold a fair share of the piece's points.
-    int fair = 0;
-    for (const int count : tens) fair += filled > 0 && count * filled * 5 > sum;
-    seen += sum * 10.0 * fair;
-    weight += sum;
-  }
-  return weight > 0.0 ? seen / weight : 0.0;
 }
 
 // Both ends along the axis from the first bend's start.
@@ -183,14 +129,14 @@ struct Ends {
   EndFit b;
 };
 
-Ends find_ends(const Search& search, const AxisFit& fit, const Points& even_mm) {
+Ends find_ends(const SpineSearch& spine, const AxisFit& fit, const Points& even_mm) {
   const std::vector<AxisPiece> pieces = pieces_of(fit.axis);
   const auto along = [&](const Vec3& p) {
     return foot_on(pieces[nearest_piece(pieces, p)], p).along_mm;
   };
   const double r_mm = fit.axis.radius_mm;
-  const double from_mm = along(search.spine.pieces.front().points_mm.front());
-  const double to_mm = along(search.spine.pieces.back().points_mm.back());
+  const double from_mm = along(spine.pieces.front().points_mm.front());
+  const double to_mm = along(spine.pieces.back().points_mm.back());
   std::vector<double> at_a;
   std::vector<double> at_b;
   std::size_t guess = 0;
@@ -206,11 +152,25 @@ Ends find_ends(const Search& search, const AxisFit& fit, const Points& even_mm) 
     if (s_mm > from_mm - 2.0 * r_mm && s_mm < from_mm + 12.0 * r_mm) at_a.push_back(-s_mm);
     if (s_mm < to_mm + 2.0 * r_mm && s_mm > to_mm - 12.0 * r_mm) at_b.push_back(s_mm);
   }
-  Ends ends{{-from_mm, r_mm}, {to_mm, r_mm}};
+  Ends ends{{-from_mm, r_mm, false}, {to_mm, r_mm, false}};
   if (!at_a.empty()) ends.a = upper_end(std::move(at_a), r_mm, fit.sigma_mm);
   if (!at_b.empty()) ends.b = upper_end(std::move(at_b), r_mm, fit.sigma_mm);
   ends.a.at_mm = -ends.a.at_mm;
   return ends;
+}
+
+// The points without those at the ends, where cut faces and burrs hang on the skin.
+Points away_from_ends(const AxisFit& fit, const Ends& ends, const Points& skin_mm) {
+  const std::vector<AxisPiece> pieces = pieces_of(fit.axis);
+  const double zone_mm = std::max(kFaceZone_ratio * fit.axis.radius_mm, 5.0 * fit.sigma_mm);
+  Points out;
+  std::size_t guess = 0;
+  for (const Vec3& p : skin_mm) {
+    guess = nearest_piece(pieces, p);
+    const double s_mm = foot_on(pieces[guess], p).along_mm;
+    if (s_mm > ends.a.at_mm + zone_mm && s_mm < ends.b.at_mm - zone_mm) out.push_back(p);
+  }
+  return out;
 }
 
 double sigma_at(const Eigen::MatrixXd& covariance, Eigen::Index column) {
@@ -272,7 +232,9 @@ Result<TubeFit> assembled(AxisFit& fit, const AxisEvidence& evidence, const Ends
         u->radius_mm = sigma;
         break;
       case AxisNumber::kTubeRadius:
-        out.od_u_mm = 2.0 * sigma;
+        // Noise along the skin pushes a fitted circle out by sigma^2 / 2r.
+        out.od_u_mm = std::hypot(2.0 * sigma,
+                                 sigma > 0.0 ? fit.sigma_mm * fit.sigma_mm / axis.radius_mm : 0.0);
         break;
       default:
         break;
@@ -291,103 +253,6 @@ Result<TubeFit> assembled(AxisFit& fit, const AxisEvidence& evidence, const Ends
   return out;
 }
 
-// A fair share of the points that can belong to the tube, for the steps before the last.
-Points fitting_points(const TubeAxis& rough, const Points& skin_mm, Shuffler& shuffler) {
-  const std::vector<AxisPiece> pieces = pieces_of(rough);
-  Points near;
-  for (const Vec3& p : drawn_evenly(skin_mm, kMostFiltered, shuffler)) {
-    const double square = squared_distance_mm2(pieces[nearest_piece(pieces, p)], p);
-    if (std::abs(std::sqrt(square) - rough.radius_mm) < 0.6 * rough.radius_mm) near.push_back(p);
-  }
-  return drawn_evenly(near, kFittingPoints, shuffler);
-}
-
-struct Skins {
-  double outer_mm = 0.0;
-  std::optional<double> inner_mm;
-};
-
-// Skins of the tube seen in the points' distances from its axis: the outermost clear peak, and the
-// next inside it.
-Skins skins_about(const TubeAxis& axis, const Points& points_mm) {
-  constexpr std::size_t kBins = 160;
-  const double bin_mm = 0.01 * axis.radius_mm;
-  const std::vector<AxisPiece> pieces = pieces_of(axis);
-  std::vector<double> raw(kBins, 0.0);
-  for (const Vec3& p : points_mm) {
-    const double d = std::sqrt(squared_distance_mm2(pieces[nearest_piece(pieces, p)], p));
-    const double at = d / bin_mm;
-    // Per area: an inner skin of the same density has fewer points.
-    if (at < static_cast<double>(kBins) && at > 20.0) raw[static_cast<std::size_t>(at)] += 1.0 / d;
-  }
-  std::vector<double> counts(kBins, 0.0);
-  for (std::size_t i = 1; i + 1 < kBins; ++i) counts[i] = raw[i - 1] + 2.0 * raw[i] + raw[i + 1];
-  const double most = *std::max_element(counts.begin(), counts.end());
-  // From outside inwards: up to a peak, down to 60 % of it or less, up again from a valley.
-  std::vector<double> peaks_mm;
-  double top = 0.0;
-  double valley = 0.0;
-  bool rising = true;
-  double at_mm = 0.0;
-  for (std::size_t i = kBins; i-- > 0;) {
-    if (rising && counts[i] > top) {
-      top = counts[i];
-      at_mm = (static_cast<double>(i) + 0.5) * bin_mm;
-    } else if (rising && counts[i] < 0.6 * top) {
-      if (top > 0.25 * most) peaks_mm.push_back(at_mm);
-      rising = false;
-      valley = counts[i];
-    } else if (!rising) {
-      valley = std::min(valley, counts[i]);
-      rising = 0.6 * counts[i] > valley;
-      top = 0.0;
-    }
-  }
-  Skins skins{axis.radius_mm, std::nullopt};
-  if (peaks_mm.size() > 1) skins = {peaks_mm[0], peaks_mm[1]};
-  return skins;
-}
-
-struct Fitted {
-  AxisFit fit;
-  AxisEvidence evidence;
-  double girth_deg = 0.0;
-  bool od_held = false;
-  std::optional<double> inner_radius_mm;
-};
-
-Fitted fitted(const TubeAxis& rough, const Search& search, const Points& skin_mm,
-              const TubeFitOptions& options, Shuffler& shuffler) {
-  AxisFitOptions fitting;
-  fitting.first_limit_mm = std::max(0.25 * search.radius_mm, 5.0 * search.surface.noise_mm);
-  fitting.least_limit_mm = 1e-4 * search.radius_mm;
-  const Points near = fitting_points(rough, skin_mm, shuffler);
-  Fitted out;
-  out.fit = tidied_fit(fit_axis(rough, near, fitting), near, fitting);
-  if (const Skins skins = skins_about(out.fit.axis, near); skins.inner_mm) {
-    // Two skins pulled at the fit: once more on the outer one alone.
-    out.inner_radius_mm = skins.inner_mm;
-    out.fit.axis.radius_mm = skins.outer_mm;
-    fitting.first_limit_mm = 0.6 * (skins.outer_mm - *skins.inner_mm);
-    out.fit = tidied_fit(fit_axis(out.fit.axis, near, fitting), near, fitting);
-  }
-  out.evidence = refine_on_all(out.fit, skin_mm, false);
-  out.girth_deg = girth_seen_deg(out.evidence);
-  out.od_held = options.od_mm && out.girth_deg < kGirthToHoldOd_deg;
-  fitting.hold_radius = out.od_held;
-  bool again = out.od_held;
-  if (out.od_held) out.fit.axis.radius_mm = 0.5 * *options.od_mm;
-  // Every round drops a bend or is the last.
-  while (drop_unproven_bend(out.fit, out.evidence.covariance) || again) {
-    again = false;
-    fitting.first_limit_mm =
-        std::min(fitting.first_limit_mm, std::max(out.fit.limit_mm, 0.1 * search.radius_mm));
-    out.fit = fit_axis(out.fit.axis, near, fitting);
-    out.evidence = refine_on_all(out.fit, skin_mm, out.od_held);
-  }
-  return out;
-}
-
 }  // namespace
 
 Result<TubeFit> fit_tube(const Points& points_mm, const TubeFitOptions& options,
@@ -397,38 +262,46 @@ Result<TubeFit> fit_tube(const Points& points_mm, const TubeFitOptions& options,
   if (points_mm.empty()) {
     return Failure{"scan.points", "", "the scan holds no points", "check the export"};
   }
-  BIGHT_TRY(Search search, search_tube(even, options, shuffler));
-  BIGHT_TRY(const TubeAxis rough, rough_axis(search));
+  BIGHT_TRY(const Scene scene, scene_of(even, shuffler));
   const Points* skin = &points_mm;
   Points off_flat;
-  if (!search.patches.empty()) {
-    off_flat = off_patches(points_mm, search.patches);
+  if (!scene.patches.empty()) {
+    off_flat = off_patches(points_mm, scene.patches);
     skin = &off_flat;
   }
-  Fitted found = fitted(rough, search, *skin, options, shuffler);
+  BIGHT_TRY(TubeAttempt found, best_attempt(scene, *skin, options, shuffler));
   AxisFit& fit = found.fit;
-  const AxisEvidence& evidence = found.evidence;
-  if (evidence.num_used * 100 < skin->size() * 3 || evidence.num_used < 50) {
+  if (found.evidence.num_used * 100 < skin->size() * 3 || found.evidence.num_used < 50) {
     return Failure{"scan.little-tube", "",
                    fmt::format("only {} of {} points lie on the tube found ({:.4g} mm diameter)",
-                               evidence.num_used, skin->size(), 2.0 * fit.axis.radius_mm),
+                               found.evidence.num_used, skin->size(), 2.0 * fit.axis.radius_mm),
                    "crop the scan to the tube, or give the diameter measured with a caliper"};
   }
-  BIGHT_TRY(TubeFit out, assembled(fit, evidence, find_ends(search, fit, even)));
+  Ends ends = find_ends(found.spine, fit, even);
+  if (ends.a.on_face || ends.b.on_face) {
+    const Points inner = away_from_ends(fit, ends, *skin);
+    found.evidence = refine_on_all(fit, inner, found.fitting);
+    // A bend may have lived on the points of a cut face alone.
+    while (drop_unproven_bend(fit, found.evidence.covariance)) {
+      found.fitting.held_bends.clear();
+      found.hidden_bends.clear();
+      found.evidence = refine_on_all(fit, inner, found.fitting);
+    }
+    ends = find_ends(found.spine, fit, even);
+  }
+  BIGHT_TRY(TubeFit out, assembled(fit, found.evidence, ends));
   out.od_held = found.od_held;
   out.num_points = points_mm.size();
   out.num_flat = points_mm.size() - skin->size();
-  out.num_used = evidence.num_used;
-  out.rms_mm = evidence.rms_mm;
-  out.worst_mm = evidence.worst_mm;
+  out.num_used = found.evidence.num_used;
+  out.rms_mm = found.evidence.rms_mm;
+  out.worst_mm = found.evidence.worst_mm;
   out.sigma_mm = fit.sigma_mm;
-  out.girth_seen = Angle::degrees(found.girth_deg);
-  out.holes_mm = search.spine.holes_mm;
-  out.num_other_runs = search.spine.num_other_runs;
+  out.girth_seen = found.girth_seen;
+  out.holes_mm = found.spine.holes_mm;
+  out.num_other_runs = found.spine.num_other_runs;
   out.inner_radius_mm = found.inner_radius_mm;
-  for (std::size_t i = 0; i < out.u.size(); ++i) {
-    if (evidence.piece_rms_mm[2 * i + 1] == 0.0) out.unseen_arcs.push_back(i);
-  }
+  out.hidden_bends = found.hidden_bends;
   suggest_shared_radius(out);
   order_ends(out, options.swap_ends);
   return out;

@@ -54,8 +54,9 @@ struct TubeFit {
   // table keeps the fitted ones.
   std::optional<double> shared_radius_mm;
   double shared_radius_u_mm = 0.0;
-  // Bends of which no points on the arc were seen: their radius is that of the others, or a guess.
-  std::vector<std::size_t> unseen_arcs;
+  // Bends, 0-based, of whose arc less than 15 % was seen: their radius is that of the others where
+  // the points allow it, else a guess.
+  std::vector<std::size_t> hidden_bends;
 };
 
 // Finds the tube, its straights and bends, its diameter and its ends. `even_mm`, when given, holds
