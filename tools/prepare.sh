@@ -4,10 +4,13 @@ set -euo pipefail
 wanted=$1
 here=$(cd "$(dirname "$0")" && pwd)
 
+# Another build of a package may provide it under its own name (nodejs with npm inside).
+provided=" $(dpkg-query -W -f='${db:Status-Status} ${Provides}\n' | sed -n 's/^installed //p' |
+  tr -d ',' | tr '\n' ' ') "
 missing=()
 while read -r package _; do
   dpkg-query -W -f='${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' ||
-    missing+=("$package")
+    [[ $provided == *" $package "* ]] || missing+=("$package")
 done < <(grep -v '^#' "$here/packages.txt" | awk -v wanted="$wanted" \
   'NF && ($NF == "build" || $NF == wanted)')
 [ ${#missing[@]} -eq 0 ] && exit 0

@@ -16,9 +16,12 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
       "Ends with 0 when done, 1 on a wrong command line, 2 when a plan holds a stop finding,\n"
       "3 on unreadable input, 4 when an output cannot be written.");
   Action action;
+  add_bend(root, terminal, action);
   add_plan(root, terminal, action);
   add_show(root, terminal, action);
+  add_convert(root, terminal, action);
   add_stock(root, terminal, action);
+  add_roll(root, terminal, action);
   add_sheet(root, terminal, action);
   add_completion(root, terminal, action);
   std::vector<std::string> reversed(args.rbegin(), args.rend());

@@ -30,6 +30,7 @@ void add_plan(CLI::App& root, Terminal& terminal, Action& action) {
       "  bight plan rail.toml\n"
       "  bight plan rail.toml --shop ~/shop --from B --units in/16\n"
       "  bight plan rail.toml --json | jq .blank.cut_length_mm\n"
+      "  bight plan points.csv --radius 50 --size '25 x 1.5' --material '304L annealed'\n"
       "Ends with 0, with 2 when a finding says stop, with 3 when the part cannot be read.");
   const auto arguments = std::make_shared<PlanArguments>();
   const auto json = std::make_shared<bool>(false);

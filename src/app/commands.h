@@ -9,9 +9,12 @@
 
 namespace bight::app {
 
+void add_bend(CLI::App& root, Terminal& terminal, Action& action);
 void add_plan(CLI::App& root, Terminal& terminal, Action& action);
 void add_show(CLI::App& root, Terminal& terminal, Action& action);
+void add_convert(CLI::App& root, Terminal& terminal, Action& action);
 void add_stock(CLI::App& root, Terminal& terminal, Action& action);
+void add_roll(CLI::App& root, Terminal& terminal, Action& action);
 void add_sheet(CLI::App& root, Terminal& terminal, Action& action);
 void add_completion(CLI::App& root, Terminal& terminal, Action& action);
 

@@ -99,6 +99,31 @@ std::string steps_text(const Plan& plan, const LengthStyle& unitful) {
   return table.text();
 }
 
+std::string metal_text(const planning::MetalForecast& m, const LengthStyle& length_style) {
+  // Walls need a digit more than lengths.
+  LengthStyle style = length_style;
+  style.form = LengthStyle::Form::kDecimal;
+  style.decimals = style.unit == base::LengthUnit::kInch ? 4 : 2;
+  const auto percent = [](double ratio) { return fmt::format("{:.1f} %", 100.0 * ratio); };
+  std::string out = fmt::format(
+      "  metal     {}: {:.1f} D of bend, wall factor {:.1f}; outside stretches {}, wall there {} "
+      ".. {}",
+      m.die, m.d_of_bend_ratio, m.wall_factor_ratio, percent(m.outer_strain_ratio),
+      say(m.wall_outer.low_mm, style), say(m.wall_outer.high_mm, style));
+  if (m.ovality) {
+    out += fmt::format(", out of round {} .. {}", percent(m.ovality->low_ratio),
+                       percent(m.ovality->high_ratio));
+  }
+  out += fmt::format("\n            torque about {:.0f} N·m", m.torque.likely_nmm * 1e-3);
+  if (m.speed) {
+    out += fmt::format("; up to {:.1f} rpm ({})", m.speed->advised_rpm, m.speed->limited_by);
+  }
+  if (m.nose_advance_mm) {
+    out += fmt::format("; mandrel nose {} ahead of tangent", say(*m.nose_advance_mm, length_style));
+  }
+  return out + "\n";
+}
+
 std::string heading(const part::Part& part) {
   std::string text = part.name;
   if (part.hand != part::Hand::kSingle) text += " " + part::letters(part.hand);
@@ -108,27 +133,26 @@ std::string heading(const part::Part& part) {
 
 }  // namespace
 
-std::string part_text(const part::Part& part, const LengthStyle& unitful) {
+std::string line_text(const geometry::BendTable& table, const geometry::Frame& start,
+                      const LengthStyle& unitful) {
   LengthStyle style = unitful;
   style.with_unit = false;
-  std::string out = heading(part) + "\n";
-  out += fmt::format("  tube      {}, {}\n", part.tube_text, part.material.name);
-  out += fmt::format(
+  std::string out = fmt::format(
       "  lengths   {}; angle = change of direction, 0° is straight; rotation about "
       "the way from end A, right-hand\n",
       style.unit == base::LengthUnit::kInch ? "inch" : "mm");
   Columns rows;
   rows.add({"bend", "straight before", "rotation", "angle", "radius"});
-  for (std::size_t i = 0; i < part.table.num_bends(); ++i) {
-    const geometry::BendRow& row = part.table.rows()[i];
+  for (std::size_t i = 0; i < table.num_bends(); ++i) {
+    const geometry::BendRow& row = table.rows()[i];
     rows.add({fmt::format("{}", i + 1), say(row.straight_mm, style), say(row.rotation),
               say(row.angle), say(row.radius_mm, style)});
   }
-  rows.add({"last", say(part.table.last_straight_mm(), style)});
+  rows.add({"last", say(table.last_straight_mm(), style)});
   out += rows.text();
   Columns corners;
   corners.add({"corner", "x", "y", "z"});
-  const std::vector<geometry::Vec3> points = geometry::corner_points_mm(part.table, part.start);
+  const std::vector<geometry::Vec3> points = geometry::corner_points_mm(table, start);
   for (std::size_t i = 0; i < points.size(); ++i) {
     const std::string name = i == 0                   ? "end A"
                              : i + 1 == points.size() ? "end B"
@@ -137,9 +161,14 @@ std::string part_text(const part::Part& part, const LengthStyle& unitful) {
         {name, say(points[i].x(), style), say(points[i].y(), style), say(points[i].z(), style)});
   }
   out += corners.text();
-  out += fmt::format("  developed length {}, total bend {}\n",
-                     say(part.table.developed_length_mm(), unitful), say(part.table.total_bend()));
-  return out;
+  return out + fmt::format("  developed length {}, total bend {}\n",
+                           say(table.developed_length_mm(), unitful), say(table.total_bend()));
+}
+
+std::string part_text(const part::Part& part, const LengthStyle& style) {
+  return heading(part) + "\n" +
+         fmt::format("  tube      {}, {}\n", part.tube_text, part.material.name) +
+         line_text(part.table, part.start, style);
 }
 
 std::string plan_text(const Plan& plan, const LengthStyle& style, bool colour) {
@@ -156,6 +185,7 @@ std::string plan_text(const Plan& plan, const LengthStyle& style, bool colour) {
     out += fmt::format("            springback {:.2f}° + {:.4f} x set angle; {}\n",
                        used.law.constant.deg(), used.law.proportional_ratio, used.law.basis);
   }
+  for (const planning::MetalForecast& m : plan.metal) out += metal_text(m, style);
   if (!plan.steps.empty() || plan.part.table.num_bends() == 0) {
     const planning::Blank& b = plan.blank;
     out += fmt::format("  cut       {} ({} .. {}), {}\n", say(b.cut.likely_mm, style),

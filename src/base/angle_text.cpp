@@ -17,6 +17,8 @@ namespace {
 
 using Kind = TypedToken::Kind;
 
+constexpr TypedArea kAngleArea{"angle", "angle.text", "angle.comma", "angle.range"};
+
 enum class Part { kDegrees, kMinutes, kSeconds, kRadians };
 
 struct PartWord {
@@ -38,7 +40,7 @@ constexpr std::array kPartWords = {
 
 class AngleReader {
  public:
-  AngleReader(std::string_view text, DecimalMark mark) : reader_(text, "angle", mark) {}
+  AngleReader(std::string_view text, DecimalMark mark) : reader_(text, kAngleArea, mark) {}
 
   Result<Angle> read() {
     BIGHT_TRY([[maybe_unused]] const Done checked, reader_.check());
@@ -47,7 +49,7 @@ class AngleReader {
     BIGHT_TRY(const std::optional<Part> said, take_part());
     const Part part = said.value_or(Part::kDegrees);
     if (part == Part::kMinutes || part == Part::kSeconds) {
-      return reader_.fail("unit", fmt::format("{} has no degrees", reader_.typed()),
+      return reader_.fail("angle.unit", fmt::format("{} has no degrees", reader_.typed()),
                           "write the degrees first, such as 0°30'");
     }
     ExactRatio total = first.value;
@@ -59,7 +61,8 @@ class AngleReader {
     const double size = total.nearest();
     const Angle angle = part == Part::kRadians ? Angle::radians(size) : Angle::degrees(size);
     if (angle.deg() > kLargestAngle_deg) {
-      return reader_.fail("range", fmt::format("{} is more than a hundred turns", reader_.typed()),
+      return reader_.fail("angle.range",
+                          fmt::format("{} is more than a hundred turns", reader_.typed()),
                           "check the number of digits");
     }
     return minus && size != 0.0 ? -angle : angle;
@@ -73,10 +76,10 @@ class AngleReader {
   Result<TypedNumber> take_first() {
     if (at_number()) return reader_.take_number();
     if (reader_.is(Kind::kHyphen) || reader_.is(Kind::kPlus)) {
-      return reader_.fail("text", fmt::format("{} has more than one sign", reader_.typed()),
+      return reader_.fail("angle.text", fmt::format("{} has more than one sign", reader_.typed()),
                           "write one sign at the start; it counts for the whole angle");
     }
-    return reader_.fail("text", fmt::format("{} is not an angle", reader_.typed()),
+    return reader_.fail("angle.text", fmt::format("{} is not an angle", reader_.typed()),
                         "write degrees, such as 67.5, 67.5 deg or 67°30'");
   }
 
@@ -98,11 +101,12 @@ class AngleReader {
 
   Failure unknown_unit() const {
     if (reader_.peek().text == "e") {
-      return reader_.fail("text", fmt::format("{} has an exponent", reader_.typed()),
+      return reader_.fail("angle.text", fmt::format("{} has an exponent", reader_.typed()),
                           "write the number out");
     }
     return reader_.fail(
-        "unit", fmt::format("{} has an unknown unit '{}'", reader_.typed(), reader_.peek().text),
+        "angle.unit",
+        fmt::format("{} has an unknown unit '{}'", reader_.typed(), reader_.peek().text),
         "use degrees (deg or °), minutes ('), seconds (\") or rad");
   }
 
@@ -119,7 +123,7 @@ class AngleReader {
     if (!at_number()) return reader_.stray();
     const std::string_view name = wanted == Part::kMinutes ? "minutes" : "seconds";
     if (!before.whole) {
-      return reader_.fail("text",
+      return reader_.fail("angle.text",
                           fmt::format("{} has decimals before its {}", reader_.typed(), name),
                           "only the last part may have decimals");
     }
@@ -127,11 +131,11 @@ class AngleReader {
     BIGHT_TRY(const std::optional<Part> part, take_part());
     if (part != wanted) {
       return reader_.fail(
-          "unit", fmt::format("the {} in {} do not carry their mark", name, reader_.typed()),
+          "angle.unit", fmt::format("the {} in {} do not carry their mark", name, reader_.typed()),
           "write ' after minutes and \" after seconds, such as 67°30'15\"");
     }
     if (number.whole_digits > 2 || number.value.nearest() >= 60.0) {
-      return reader_.fail("range", fmt::format("{} has 60 {} or more", reader_.typed(), name),
+      return reader_.fail("angle.range", fmt::format("{} has 60 {} or more", reader_.typed(), name),
                           "carry them into the part before");
     }
     return number;

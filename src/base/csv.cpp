@@ -30,8 +30,7 @@ class Reader {
   Result<bool> find_record() {
     while (at_ < text_.size()) {
       if (text_[at_] == '#') {
-        BIGHT_TRY(const Done skipped, skip_comment());
-        static_cast<void>(skipped);
+        BIGHT_TRY([[maybe_unused]] const Done skipped, skip_comment());
         continue;
       }
       BIGHT_TRY(const bool ended, take_line_end());
@@ -147,9 +146,9 @@ Result<CsvTable> CsvTable::parse(std::string_view text, std::string_view name) {
     if (!more) break;
     const std::size_t line = reader.line();
     BIGHT_TRY(std::vector<std::string> fields, reader.record());
-    BIGHT_TRY(const Done taken, table.header_.empty() ? table.take_header(std::move(fields), line)
-                                                      : table.take_record(std::move(fields), line));
-    static_cast<void>(taken);
+    BIGHT_TRY([[maybe_unused]] const Done taken, table.header_.empty()
+                                                     ? table.take_header(std::move(fields), line)
+                                                     : table.take_record(std::move(fields), line));
   }
   if (table.header_.empty()) {
     return Failure{"csv.header", table.name_, "there is no header line",

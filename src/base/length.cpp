@@ -13,6 +13,8 @@ namespace {
 
 using Kind = TypedToken::Kind;
 
+constexpr TypedArea kLengthArea{"length", "length.text", "length.comma", "length.range"};
+
 enum class Unit { kMillimetre, kCentimetre, kMetre, kFoot, kInch };
 
 struct UnitWord {
@@ -53,7 +55,7 @@ struct Quantity {
 class LengthReader {
  public:
   LengthReader(std::string_view text, const LengthRules& rules)
-      : rules_(rules), reader_(text, "length", rules.decimal_mark) {}
+      : rules_(rules), reader_(text, kLengthArea, rules.decimal_mark) {}
 
   Result<double> read() {
     BIGHT_TRY([[maybe_unused]] const Done checked, reader_.check());
@@ -69,7 +71,8 @@ class LengthReader {
     if (!reader_.done()) return after_the_end();
     const double size_mm = total_mm.nearest();
     if (size_mm > kLongestLength_mm) {
-      return reader_.fail("range", fmt::format("{} is longer than a kilometre", reader_.typed()),
+      return reader_.fail("length.range",
+                          fmt::format("{} is longer than a kilometre", reader_.typed()),
                           "check the unit and the number of digits");
     }
     return minus && size_mm != 0.0 ? -size_mm : size_mm;
@@ -98,7 +101,7 @@ class LengthReader {
         hyphen || reader_.is(Kind::kVulgar) || (starts_fraction() && !reader_.tight());
     if (!follows) return quantity;
     if (!quantity.number.whole) {
-      return reader_.fail("fraction",
+      return reader_.fail("length.fraction",
                           fmt::format("{} has both decimals and a fraction", reader_.typed()),
                           "write one or the other, such as 1.5 or 1-1/2");
     }
@@ -133,12 +136,13 @@ class LengthReader {
     const bool power_of_two = den >= 2 && den <= 128 && (den & (den - 1)) == 0;
     if (!power_of_two) {
       return reader_.fail(
-          "fraction", fmt::format("the fraction in {} is not one a rule shows", reader_.typed()),
+          "length.fraction",
+          fmt::format("the fraction in {} is not one a rule shows", reader_.typed()),
           "use halves, quarters, eighths, 16ths, 32nds, 64ths or 128ths, or "
           "decimals");
     }
     if (num >= den) {
-      return reader_.fail("fraction",
+      return reader_.fail("length.fraction",
                           fmt::format("the fraction in {} is one or more", reader_.typed()),
                           "set the whole inches apart, such as 5-1/2 for 11/2");
     }
@@ -170,11 +174,12 @@ class LengthReader {
 
   Failure unknown_unit() const {
     if (reader_.peek().text == "e") {
-      return reader_.fail("text", fmt::format("{} has an exponent", reader_.typed()),
+      return reader_.fail("length.text", fmt::format("{} has an exponent", reader_.typed()),
                           "write the number out, such as 1500 for 1.5e3");
     }
     return reader_.fail(
-        "unit", fmt::format("{} has an unknown unit '{}'", reader_.typed(), reader_.peek().text),
+        "length.unit",
+        fmt::format("{} has an unknown unit '{}'", reader_.typed(), reader_.peek().text),
         "use mm, cm, m, in or ft");
   }
 
@@ -183,7 +188,7 @@ class LengthReader {
     if (!reader_.done()) return after_the_end();
     if (rules_.default_unit == LengthUnit::kInch) return Unit::kInch;
     if (quantity.fraction) {
-      return reader_.fail("unit",
+      return reader_.fail("length.unit",
                           fmt::format("is {} in inches? Lengths here are millimetres unless "
                                       "they say otherwise",
                                       reader_.typed()),
@@ -195,7 +200,7 @@ class LengthReader {
   Result<ExactRatio> in_mm(const Quantity& quantity, Unit unit) const {
     if (quantity.fraction && unit != Unit::kInch) {
       return reader_.fail(
-          "fraction",
+          "length.fraction",
           fmt::format("{} has a fraction of something else than an inch", reader_.typed()),
           "use decimals, or feet and inches");
     }
@@ -223,19 +228,19 @@ class LengthReader {
       return after_the_end();
     }
     if (!feet.number.whole) {
-      return reader_.fail("text",
+      return reader_.fail("length.text",
                           fmt::format("{} has decimals of a foot and inches", reader_.typed()),
                           "write whole feet before the inches, such as 3' 6\"");
     }
     BIGHT_TRY(const Quantity inches, take_quantity());
     BIGHT_TRY(const std::optional<Unit> unit, take_unit());
     if (unit != Unit::kInch) {
-      return reader_.fail("unit",
+      return reader_.fail("length.unit",
                           fmt::format("the inches in {} carry no inch mark", reader_.typed()),
                           "write the mark or 'in' after them, such as 5' 6\"");
     }
     if (inches.number.whole_digits > 2 || inches.number.value.nearest() >= 12.0) {
-      return reader_.fail("range",
+      return reader_.fail("length.range",
                           fmt::format("{} has a foot or more in its inches", reader_.typed()),
                           "after feet write less than 12 in, or give inches alone");
     }
@@ -244,23 +249,24 @@ class LengthReader {
 
   Failure not_a_length() const {
     if (reader_.is(Kind::kHyphen) || reader_.is(Kind::kPlus)) {
-      return reader_.fail("text", fmt::format("{} has more than one sign", reader_.typed()),
+      return reader_.fail("length.text", fmt::format("{} has more than one sign", reader_.typed()),
                           "write one sign at the start; it counts for the whole length");
     }
-    return reader_.fail("text", fmt::format("{} is not a length", reader_.typed()),
+    return reader_.fail("length.text", fmt::format("{} is not a length", reader_.typed()),
                         "write a number and a unit, such as 38.1 mm, 1-1/2 in or 3' 4-5/8\"");
   }
 
   Failure after_the_end() const {
     if (reader_.is(Kind::kPrime)) {
-      return reader_.fail("text",
+      return reader_.fail("length.text",
                           fmt::format("{} has a foot mark where none can be", reader_.typed()),
                           "write one foot mark (') after feet and one inch mark (\") after "
                           "inches; two foot marks are not an inch mark");
     }
     if (reader_.is(Kind::kHyphen) || reader_.is(Kind::kPlus)) {
       return reader_.fail(
-          "text", fmt::format("{} has a sign or a hyphen that stands apart", reader_.typed()),
+          "length.text",
+          fmt::format("{} has a sign or a hyphen that stands apart", reader_.typed()),
           "sums are not worked out; write 5'-6\" and 1-1/2 without spaces round "
           "the hyphen");
     }

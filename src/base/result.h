@@ -11,7 +11,7 @@ namespace bight::base {
 
 // Why something could not be done, in words for the person at the bench.
 struct Failure {
-  std::string code;     // stable, lower case, "area.what" (docs/formats/codes.md lists them all)
+  std::string code;     // stable, lower case, area.what (docs/formats/codes.md lists them all)
   std::string where;    // file:line, key or argument; empty when there is only one place
   std::string message;  // what is wrong, with the offending text
   std::string remedy;   // what would be right; may be empty

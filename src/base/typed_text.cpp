@@ -109,6 +109,7 @@ std::size_t run_end(std::string_view text, std::size_t at, Belongs belongs) {
 
 std::vector<TypedToken> tokenise(std::string_view text) {
   std::vector<TypedToken> tokens;
+  tokens.reserve(std::min<std::size_t>(text.size(), 12));
   bool spaced = false;
   for (std::size_t at = 0; at < text.size();) {
     const Character character = character_at(text, at);
@@ -160,9 +161,9 @@ std::string as_typed(std::string_view text) {
   return shown + "'";
 }
 
-TypedReader::TypedReader(std::string_view text, std::string_view area, DecimalMark mark)
-    : typed_(as_typed(text)), size_(text.size()), area_(area), mark_(mark) {
-  if (size_ <= kLongest) tokens_ = tokenise(text);
+TypedReader::TypedReader(std::string_view text, const TypedArea& area, DecimalMark mark)
+    : text_(text), area_(area), mark_(mark) {
+  if (text.size() <= kLongest) tokens_ = tokenise(text);
 }
 
 const TypedToken& TypedReader::peek(std::size_t ahead) const {
@@ -170,24 +171,25 @@ const TypedToken& TypedReader::peek(std::size_t ahead) const {
   return at_ + ahead < tokens_.size() ? tokens_[at_ + ahead] : kEnd;
 }
 
-Failure TypedReader::fail(std::string_view what, std::string message, std::string remedy) const {
-  return {fmt::format("{}.{}", area_, what), "", std::move(message), std::move(remedy)};
+Failure TypedReader::fail(std::string_view code, std::string message, std::string remedy) const {
+  return {std::string(code), "", std::move(message), std::move(remedy)};
 }
 
 Failure TypedReader::stray() const {
   if (done()) {
-    return fail("text", fmt::format("{} stops too early", typed_), "write the value out in full");
+    return fail(area_.text, fmt::format("{} stops too early", typed()),
+                "write the value out in full");
   }
-  return fail("text", fmt::format("'{}' does not belong in {}", peek().text, typed_),
-              fmt::format("write one {} and its unit, nothing else", area_));
+  return fail(area_.text, fmt::format("'{}' does not belong in {}", peek().text, typed()),
+              fmt::format("write one {} and its unit, nothing else", area_.name));
 }
 
 Status TypedReader::check() const {
-  if (size_ > kLongest) {
-    return fail("text", fmt::format("{} is too long to be one {}", typed_, area_),
-                fmt::format("write one {} in at most {} characters", area_, kLongest));
+  if (text_.size() > kLongest) {
+    return fail(area_.text, fmt::format("{} is too long to be one {}", typed(), area_.name),
+                fmt::format("write one {} in at most {} characters", area_.name, kLongest));
   }
-  if (tokens_.empty()) return fail("text", fmt::format("there is no {} here", area_), "");
+  if (tokens_.empty()) return fail(area_.text, fmt::format("there is no {} here", area_.name), "");
   const Kind other = mark_ == DecimalMark::kComma ? Kind::kPoint : Kind::kComma;
   for (std::size_t i = 0; i < tokens_.size(); ++i) {
     if (tokens_[i].kind != other) continue;
@@ -198,7 +200,7 @@ Status TypedReader::check() const {
     if (other == Kind::kPoint && !after_digits && !before_digits) continue;
     const std::string wrong = other == Kind::kComma ? "comma" : "point";
     const std::string right = other == Kind::kComma ? "point" : "comma";
-    return fail("comma", fmt::format("{} has a {} in it", typed_, wrong),
+    return fail(area_.comma, fmt::format("{} has a {} in it", typed(), wrong),
                 fmt::format("the decimal mark is the {} ('{}'), and there are no thousands "
                             "separators",
                             right, mark_char()));
@@ -211,7 +213,7 @@ Result<bool> TypedReader::take_sign() {
   const bool minus = is(Kind::kHyphen);
   skip();
   if (done() || !tight()) {
-    return fail("text", fmt::format("the sign in {} stands alone", typed_),
+    return fail(area_.text, fmt::format("the sign in {} stands alone", typed()),
                 "write the sign against the number, such as -5");
   }
   return minus;
@@ -232,20 +234,20 @@ Result<TypedNumber> TypedReader::take_number() {
   if (is(mark) && (tight() || number.whole_digits == 0)) {
     skip();
     if (!is(Kind::kDigits) || !tight()) {
-      return fail("text", fmt::format("nothing follows the decimal mark in {}", typed_),
+      return fail(area_.text, fmt::format("nothing follows the decimal mark in {}", typed()),
                   "write the decimals, or leave the mark out");
     }
     number.whole = false;
     digits += peek().text;
     skip();
     if (is(mark) && tight()) {
-      return fail("comma", fmt::format("{} has two decimal marks in one number", typed_),
+      return fail(area_.comma, fmt::format("{} has two decimal marks in one number", typed()),
                   fmt::format("write one '{}', and no thousands separators", mark_char()));
     }
   }
   const std::size_t decimals = digits.size() - whole_digits;
   if (whole_digits > kWholeDigitsMost || decimals > kDecimalsMost) {
-    return fail("range", fmt::format("{} has too many digits", typed_),
+    return fail(area_.range, fmt::format("{} has too many digits", typed()),
                 fmt::format("write at most {} digits before the decimal mark and {} after it",
                             kWholeDigitsMost, kDecimalsMost));
   }

@@ -48,13 +48,20 @@ struct TypedNumber {
   int whole_digits = 0;  // digits before the mark
 };
 
-// Walks over tokens. `area` is the first part of the failure codes ("length", "angle").
+// What a reader reads, and the codes of the failures that all readers share.
+struct TypedArea {
+  std::string_view name;   // "length", "angle"
+  std::string_view text;   // code: empty, longer than 80 bytes, stray text
+  std::string_view comma;  // code: the other decimal mark, or two marks in one number
+  std::string_view range;  // code: more than 9 digits before the mark or 20 after it
+};
+
+// Walks over tokens. The text outlives the reader.
 class TypedReader {
  public:
-  TypedReader(std::string_view text, std::string_view area, DecimalMark mark);
+  TypedReader(std::string_view text, const TypedArea& area, DecimalMark mark);
 
-  // Failure codes: <area>.text (empty, longer than 80 bytes), <area>.comma (the other decimal mark,
-  // or two marks in one number).
+  // Failure codes: area.text, area.comma.
   Status check() const;
 
   bool done() const { return at_ >= tokens_.size(); }
@@ -65,22 +72,21 @@ class TypedReader {
   void skip(std::size_t count = 1) { at_ += count; }
 
   // A sign at the very start, standing against what follows. True when it is a minus.
-  // Failure code: <area>.text.
+  // Failure code: area.text.
   Result<bool> take_sign();
-  // Digits with or without decimals. Failure codes: <area>.text, <area>.range (more than 9 digits
-  // before the mark or 20 after it).
+  // Digits with or without decimals. Failure codes: area.text, area.comma, area.range.
   Result<TypedNumber> take_number();
 
-  Failure fail(std::string_view what, std::string message, std::string remedy) const;
-  Failure stray() const;  // <area>.text about the token at hand
-  const std::string& typed() const { return typed_; }
+  Failure fail(std::string_view code, std::string message, std::string remedy) const;
+  Failure stray() const;  // area.text about the token at hand
+  // What was typed, in quotation marks.
+  std::string typed() const { return as_typed(text_); }
 
  private:
   char mark_char() const { return mark_ == DecimalMark::kComma ? ',' : '.'; }
 
-  std::string typed_;  // quoted
-  std::size_t size_;
-  std::string area_;
+  std::string_view text_;
+  TypedArea area_;
   DecimalMark mark_;
   std::vector<TypedToken> tokens_;
   std::size_t at_ = 0;

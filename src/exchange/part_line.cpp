@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <Eigen/Geometry>
+#include <cmath>
+
 #include "exchange/part_shape.h"
 #include "exchange/part_toml.h"
 #include "geometry/corners.h"
@@ -111,10 +114,38 @@ BendRow read_bend(TomlFields& f, const LineHeader& header, std::optional<double>
   return row;
 }
 
+// Where end A lies and which way the tube starts, when the bends alone do not say.
+void read_start(TomlFields& line_fields, Line& line) {
+  const toml::table* table = line_fields.table("start");
+  if (table == nullptr) return;
+  TomlFields f(*table, line_fields.context(), line_fields.path_of("start"));
+  const auto vector = [&](const char* key, const std::optional<std::vector<double>>& numbers) {
+    if (numbers && numbers->size() == 3) {
+      return geometry::Vec3((*numbers)[0], (*numbers)[1], (*numbers)[2]);
+    }
+    f.complain(key, "key.value", "this needs three numbers", "give [x, y, z]");
+    return geometry::Vec3(0, 0, 0);
+  };
+  line.start.origin_mm = vector("at", f.lengths_mm("at"));
+  line.start.ahead = vector("ahead", f.numbers("ahead"));
+  line.start.inward = vector("inward", f.numbers("inward"));
+  line.start.normal = line.start.ahead.cross(line.start.inward);
+  constexpr double kSquare = 1e-9;
+  if (std::abs(line.start.ahead.norm() - 1.0) > kSquare ||
+      std::abs(line.start.inward.norm() - 1.0) > kSquare ||
+      std::abs(line.start.ahead.dot(line.start.inward)) > kSquare) {
+    f.complain("ahead", "key.value", "ahead and inward are not of length one and square",
+               "such as ahead = [1, 0, 0], inward = [0, 1, 0]");
+  }
+  f.no_others();
+  line_fields.adopt(f);
+}
+
 base::Status read_bends(TomlFields& f, const LineHeader& header, double size_mm, Line& line) {
   const toml::array* list = f.tables("bends");
   const std::optional<double> radius_mm = f.length_mm("radius");
   const double last_mm = f.need_length_mm("last");
+  read_start(f, line);
   std::vector<BendRow> rows;
   if (list != nullptr && list->size() > kMostBends) {
     f.complain(
@@ -182,6 +213,12 @@ base::Result<Line> read_line(const toml::table& table, const TomlContext& contex
     static_cast<void>(done);
   } else {
     BIGHT_TRY(const geometry::Shape shape, read_shape(f, header.drawn_to, size_mm));
+    if (shape.table.num_bends() > kMostBends) {
+      f.complain("shape", "key.value",
+                 fmt::format("this shape takes {} bends, more than a tube has (at most {})",
+                             shape.table.num_bends(), kMostBends),
+                 "fewer turns, or fewer arcs_per_turn");
+    }
     line.table = shape.table;
     line.start = shape.start;
   }

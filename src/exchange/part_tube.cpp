@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "stock/catalogue.h"
 #include "stock/metals.h"
 
 namespace bight::exchange {
@@ -57,6 +58,42 @@ base::Result<Section> section_from_dimensions(TomlFields& f) {
   return section;
 }
 
+// What was found for size = "…": the section, its designation, whether it is seamless by nature.
+struct Sized {
+  Section section;
+  std::string text;
+};
+
+base::Result<Sized> section_from_catalogue(TomlFields& f, std::vector<Finding>& findings) {
+  const std::string query = f.need_text("size");
+  for (const char* key : {"od", "height", "width", "wall"}) {
+    if (f.has(key)) {
+      f.complain(key, "part.tube", "the tube's size is given twice",
+                 "keep size, or leave it out and give the dimensions");
+    }
+  }
+  BIGHT_TRY(const base::Done read, f.status());
+  static_cast<void>(read);
+  BIGHT_TRY(const stock::SizeTables tables, stock::SizeTables::built_in());
+  base::Result<stock::StockAnswer> answer = stock::choose_stock(tables, query, f.context().lengths);
+  if (!answer.ok()) return at(f, "size", answer.failure());
+  for (const stock::StockNote& note : answer->notes) {
+    // The file states its unit, so how bare numbers were read is no news.
+    if (note.kind == stock::StockNote::Kind::kReading) continue;
+    Finding finding = said("part.size", note.text, "the catalogue of sizes");
+    if (note.kind == stock::StockNote::Kind::kWarning) finding.severity = Severity::kCaution;
+    findings.push_back(std::move(finding));
+  }
+  Section section = answer->size.section;
+  if (const auto corner_mm = f.length_mm("corner_radius")) {
+    base::Result<Section> cornered =
+        Section::rect_tube(section.height_mm(), section.width_mm(), section.wall_mm(), *corner_mm);
+    if (!cornered.ok()) return at(f, "corner_radius", cornered.failure());
+    section = *cornered;
+  }
+  return Sized{section, answer->size.designation};
+}
+
 stock::Certificate read_certificate(TomlFields& tube, const toml::table& table) {
   TomlFields f(table, tube.context(), tube.path_of("certificate"));
   stock::Certificate c;
@@ -93,21 +130,47 @@ base::Result<stock::Material> read_metal(TomlFields& f, std::vector<Finding>& fi
 
 }  // namespace
 
+namespace {
+
+// Turned the way it is bent.
+base::Result<Sized> read_size(TomlFields& f, std::vector<Finding>& findings) {
+  std::optional<Sized> sized;
+  if (f.has("size")) {
+    BIGHT_TRY(sized, section_from_catalogue(f, findings));
+  } else {
+    BIGHT_TRY(const Section own, section_from_dimensions(f));
+    sized = Sized{own, own.text()};
+  }
+  // The way a rectangular section is bent: easy about its weak axis, hard about its strong one.
+  const bool hard = f.choice("way", {"easy", "hard"}).value_or(0) == 1;
+  if (!sized->section.round() && (sized->section.height_mm() > sized->section.width_mm()) != hard) {
+    sized->section = sized->section.turned();
+  }
+  return *sized;
+}
+
+}  // namespace
+
+base::Result<TubeSize> read_tube_size(const toml::table& table, const TomlContext& context) {
+  TomlFields f(table, context, "tube");
+  std::vector<Finding> findings;
+  BIGHT_TRY(const Sized sized, read_size(f, findings));
+  f.no_others();
+  BIGHT_TRY(const base::Done done, f.status());
+  static_cast<void>(done);
+  return TubeSize{sized.text, sized.section, std::move(findings)};
+}
+
 base::Result<Tube> read_tube(const toml::table& table, const TomlContext& context) {
   TomlFields f(table, context, "tube");
   std::vector<Finding> findings;
-  BIGHT_TRY(Section section, section_from_dimensions(f));
-  // The way a rectangular section is bent: easy about its weak axis, hard about its strong one.
-  const bool hard = f.choice("way", {"easy", "hard"}).value_or(0) == 1;
-  if (!section.round() && (section.height_mm() > section.width_mm()) != hard) {
-    section = section.turned();
-  }
+  BIGHT_TRY(const Sized sized, read_size(f, findings));
   const bool seamless = f.choice("seam", {"welded", "seamless"}).value_or(0) == 1;
   BIGHT_TRY(stock::Material material, read_metal(f, findings));
   f.no_others();
   BIGHT_TRY(const base::Done done, f.status());
   static_cast<void>(done);
-  return Tube{section.text(), section, std::move(material), section.hollow() && !seamless,
+  return Tube{sized.text, sized.section, std::move(material), sized.section.hollow() && !seamless,
               std::move(findings)};
 }
 

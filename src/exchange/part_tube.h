@@ -20,6 +20,14 @@ struct Tube {
   std::vector<part::Finding> findings;  // what the catalogue had to say
 };
 
+// The size alone of a [tube] table: its designation and section. Nothing else may stand in it.
+struct TubeSize {
+  std::string text;
+  stock::Section section;
+  std::vector<part::Finding> findings;
+};
+base::Result<TubeSize> read_tube_size(const toml::table& table, const TomlContext& context);
+
 base::Result<Tube> read_tube(const toml::table& table, const TomlContext& context);
 
 }  // namespace bight::exchange

@@ -107,6 +107,72 @@ ordered_json blank_json(const planning::Blank& blank) {
           {"basis", blank.basis}};
 }
 
+ordered_json spread_json(const mechanics::LengthSpread& spread) {
+  return {{"low", tidy(spread.low_mm)},
+          {"likely", tidy(spread.likely_mm)},
+          {"high", tidy(spread.high_mm)},
+          {"reason", spread.reason}};
+}
+
+ordered_json metal_json(const planning::MetalForecast& m) {
+  ordered_json tooling = ordered_json::array();
+  for (const mechanics::ToolAdvice& advice : m.tooling) {
+    tooling.push_back({{"rule", advice.rule},
+                       {"need", mechanics::word(advice.need)},
+                       {"message", advice.message},
+                       {"source", advice.source},
+                       {"provenance", stock::words(advice.provenance)}});
+  }
+  ordered_json json = {{"die", m.die},
+                       {"wall_factor", tidy(m.wall_factor_ratio)},
+                       {"d_of_bend", tidy(m.d_of_bend_ratio)},
+                       {"outer_strain", tidy(m.outer_strain_ratio)},
+                       {"uniform_elongation", or_null(m.uniform_ratio)},
+                       {"elongation", or_null(m.elongation_ratio)},
+                       {"stretch_ratio", tidy(m.stretch_ratio)},
+                       {"neutral_shift_mm", tidy(m.neutral_shift_mm)},
+                       {"springback_ratio", tidy(m.springback_ratio)},
+                       {"wall_outer_mm", spread_json(m.wall_outer)},
+                       {"wall_inner_mm", spread_json(m.wall_inner)}};
+  json["ovality_pct"] = m.ovality ? ordered_json{{"low", tidy(100.0 * m.ovality->low_ratio)},
+                                                 {"likely", tidy(100.0 * m.ovality->likely_ratio)},
+                                                 {"high", tidy(100.0 * m.ovality->high_ratio)},
+                                                 {"reason", m.ovality->reason}}
+                                  : ordered_json(nullptr);
+  json["wrinkle_quotient"] = or_null(m.wrinkle_quotient_ratio);
+  json["tooling"] = tooling;
+  json["mandrel_nose_mm"] = or_null(m.nose_mm);
+  json["mandrel_advance_mm"] = or_null(m.nose_advance_mm);
+  json["difficulty"] = or_null(m.difficulty_ratio);
+  json["torque_nm"] = {{"low", tidy(m.torque.low_nmm * 1e-3)},
+                       {"likely", tidy(m.torque.likely_nmm * 1e-3)},
+                       {"high", tidy(m.torque.high_nmm * 1e-3)},
+                       {"basis", m.torque.basis}};
+  json["speed"] = m.speed ? ordered_json{{"max_rpm", tidy(m.speed->max_rpm)},
+                                         {"advised_rpm", tidy(m.speed->advised_rpm)},
+                                         {"limited_by", m.speed->limited_by},
+                                         {"advice", m.speed->advice}}
+                          : ordered_json(nullptr);
+  return json;
+}
+
+ordered_json rule_json(const rules::RuleCheck& check) {
+  return {{"rule", check.rule_id},
+          {"code", check.code},
+          {"edition", check.edition},
+          {"clause", check.clause},
+          {"title", check.title},
+          {"verdict", rules::word(check.verdict)},
+          {"value", tidy(check.value)},
+          {"limit", tidy(check.limit)},
+          {"margin", tidy(check.margin)},
+          {"unit", check.unit},
+          {"message", check.message},
+          {"source", check.source},
+          {"provenance", stock::words(check.provenance)},
+          {"notice", check.notice}};
+}
+
 }  // namespace
 
 ordered_json finding_json(const part::Finding& finding) {
@@ -169,6 +235,10 @@ ordered_json plan_json(const planning::Plan& plan) {
   json["steps"] = steps;
   json["springback"] = plan.dies.empty() ? ordered_json(nullptr) : law_json(plan.dies.front());
   json["springbacks"] = laws;
+  json["metal"] = ordered_json::array();
+  for (const planning::MetalForecast& m : plan.metal) json["metal"].push_back(metal_json(m));
+  json["rules"] = ordered_json::array();
+  for (const rules::RuleCheck& check : plan.rule_checks) json["rules"].push_back(rule_json(check));
   json["seam"] = plan.seam ? ordered_json{{"clock", plan.seam->text},
                                           {"clock_deg", tidy(plan.seam->clock.deg())},
                                           {"off_neutral_deg", tidy(plan.seam->off_neutral.deg())}}

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "exchange/toml_fields.h"
+#include "stock/metals.h"
 
 namespace bight::exchange {
 
@@ -82,13 +83,24 @@ DieSet read_die_set(TomlFields& f) {
   return d;
 }
 
-TrialBend read_trial(TomlFields& f) {
+// The catalogue's own name for a metal, so that trials and parts that write it differently meet.
+std::string catalogue_name(TomlFields& f, const stock::Metals& metals) {
+  const std::string typed = f.need_text("material");
+  if (typed.empty()) return typed;
+  base::Result<stock::MetalAnswer> answer = stock::find_metal(metals, typed);
+  if (answer.ok()) return answer->metal.material.name;
+  const base::Failure& why = answer.failure();
+  f.complain("material", why.code, why.message, why.remedy);
+  return typed;
+}
+
+TrialBend read_trial(TomlFields& f, const stock::Metals& metals) {
   TrialBend t;
   t.die = f.need_text("die");
   t.bender = f.text("bender").value_or("");
   t.od_mm = above_zero(f, "od", f.need_length_mm("od"));
   t.wall_mm = above_zero(f, "wall", f.need_length_mm("wall"));
-  t.material = f.need_text("material");
+  t.material = catalogue_name(f, metals);
   t.heat = f.text("heat").value_or("");
   t.set_angle = f.need_angle("set");
   t.finished_angle = f.need_angle("finished");
@@ -170,8 +182,10 @@ base::Result<Shop> read_shop(const ShopTexts& texts, const std::string& folder) 
             read_list<Bender>(texts.benders, in_folder("benders.toml"), "bender", read_bender));
   BIGHT_TRY(shop.die_sets,
             read_list<DieSet>(texts.die_sets, in_folder("die_sets.toml"), "die_set", read_die_set));
+  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
+  const auto read_one_trial = [&](TomlFields& f) { return read_trial(f, metals); };
   BIGHT_TRY(shop.trials,
-            read_list<TrialBend>(texts.trials, in_folder("trials.toml"), "trial", read_trial));
+            read_list<TrialBend>(texts.trials, in_folder("trials.toml"), "trial", read_one_trial));
   BIGHT_TRY(base::Done benders_differ, names_differ(shop.benders, in_folder("benders.toml")));
   BIGHT_TRY(base::Done dies_differ, names_differ(shop.die_sets, in_folder("die_sets.toml")));
   static_cast<void>(benders_differ);

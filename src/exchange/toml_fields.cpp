@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "base/angle_text.h"
+#include "exchange/exact_text.h"
 
 namespace bight::exchange {
 
@@ -149,7 +150,9 @@ std::optional<double> TomlFields::length_of(const toml::node& value, std::string
   if (value.is_number()) {
     const double number = value.value<double>().value_or(std::nan(""));
     const double length_mm =
-        context_.lengths.default_unit == base::LengthUnit::kInch ? number * 25.4 : number;
+        context_.lengths.default_unit == base::LengthUnit::kInch && std::isfinite(number)
+            ? from_inches_mm(number)
+            : number;
     if (std::isfinite(length_mm) && std::abs(length_mm) <= base::kLongestLength_mm) {
       return length_mm;
     }
@@ -224,6 +227,24 @@ std::optional<std::vector<double>> TomlFields::lengths_mm(std::string_view key) 
     const std::optional<double> length_mm = length_of(item, key);
     if (!length_mm) return std::nullopt;
     out.push_back(*length_mm);
+  }
+  return out;
+}
+
+std::optional<std::vector<double>> TomlFields::numbers(std::string_view key) {
+  const toml::node* value = node(key);
+  if (value == nullptr) return std::nullopt;
+  const toml::array* list = value->as_array();
+  std::vector<double> out;
+  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
+    const toml::node& item = (*list)[i];
+    const double number = item.is_number() ? item.value<double>().value_or(NAN) : NAN;
+    if (!std::isfinite(number)) break;
+    out.push_back(number);
+  }
+  if (list == nullptr || out.size() != list->size()) {
+    wrong_type(key, *value, "a list of numbers");
+    return std::nullopt;
   }
   return out;
 }

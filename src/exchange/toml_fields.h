@@ -52,6 +52,8 @@ class TomlFields {
   std::optional<base::Angle> angle(std::string_view key);
   std::optional<std::vector<std::string>> texts(std::string_view key);
   std::optional<std::vector<double>> lengths_mm(std::string_view key);
+  // Plain finite numbers.
+  std::optional<std::vector<double>> numbers(std::string_view key);
   // Rows of lengths, each of the given width.
   std::optional<std::vector<std::vector<double>>> length_rows_mm(std::string_view key,
                                                                  std::size_t width,

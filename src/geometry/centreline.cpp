@@ -85,7 +85,8 @@ void add_disc(Eigen::AlignedBox3d& box, const Vec3& centre_mm, const Vec3& nhat_
               double radius_mm) {
   Vec3 reach_mm;
   for (int axis = 0; axis < 3; ++axis) {
-    reach_mm[axis] = radius_mm * std::sqrt(std::max(0.0, 1.0 - nhat_axis[axis] * nhat_axis[axis]));
+    // The other two components, not sqrt(1 - n²), which makes 1e-8 of the last bit of n near 1.
+    reach_mm[axis] = radius_mm * std::hypot(nhat_axis[(axis + 1) % 3], nhat_axis[(axis + 2) % 3]);
   }
   box.extend(centre_mm + reach_mm);
   box.extend(centre_mm - reach_mm);

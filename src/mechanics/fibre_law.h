@@ -29,76 +29,73 @@ class FibreLaw {
 
   // Axial stress at a true axial strain of either sign.
   double stress_mpa(double strain_ratio) const {
-    const double e = std::abs(strain_ratio);
-    if (e <= yield_strain_) return modulus_mpa_ * strain_ratio;
-    return std::copysign(plastic_stress(e - yield_strain_), strain_ratio);
+    const auto e = std::abs(strain_ratio);
+    if (e <= yield_strain_ratio_) return modulus_mpa_ * strain_ratio;
+    return std::copysign(plastic_stress(e - yield_strain_ratio_), strain_ratio);
   }
   // Its slope there.
   double tangent_mpa(double strain_ratio) const;
 
   double modulus_mpa() const { return modulus_mpa_; }
   double yield_mpa() const { return yield_mpa_; }
-  double yield_strain_ratio() const { return yield_strain_; }
-  double hold_ratio() const { return hold_; }
+  double yield_strain_ratio() const { return yield_strain_ratio_; }
+  double hold_ratio() const { return hold_ratio_; }
   // Thickness strain per axial strain, with its sign turned: (1 + hold)/2.
-  double thinning_share_ratio() const { return 0.5 * (1.0 + hold_); }
+  double thinning_share_ratio() const { return 0.5 * (1.0 + hold_ratio_); }
   // Equivalent plastic strain of an axial strain.
   double equivalent_plastic_ratio(double strain_ratio) const;
 
  private:
-  static constexpr int kFirstOctave = -16;  // 1.5e-5 of strain beyond yield
-  static constexpr int kOctaves = 18;       // to 4
+  static constexpr int kFirstOctave = -16;  // 1.5e-5 of plastic strain
+  static constexpr int kOctaves = 17;       // to 2; straight on beyond
   static constexpr std::size_t kKnots = 4 * kOctaves + 2;
   enum class Kind { kFlat, kLinear, kTable };
 
-  static double knot_at(std::size_t index);
   void fill(const stock::FlowCurve& curve);
-  double plastic_stress(double beyond) const;
-  std::size_t interval(double beyond) const;
+  double plastic_stress(double beyond_ratio) const;
+  std::size_t interval(double beyond_ratio) const;
 
   Kind kind_;
-  double hold_;
-  double strain_factor_;  // equivalent strain / axial strain
-  double stress_factor_;  // axial stress / flow stress
+  double hold_ratio_;
+  double strain_factor_ratio_;  // equivalent strain / axial strain
+  double stress_factor_ratio_;  // axial stress / flow stress
   double modulus_mpa_;
   double yield_mpa_;
-  double yield_strain_;
-  double slope_mpa_ = 0.0;  // kLinear
+  double yield_strain_ratio_;
+  double slope_mpa_ = 0.0;               // kLinear
+  std::array<double, kKnots> beyond_{};  // strain beyond yield at the knots
   std::array<double, kKnots> stress_{};
   std::array<double, kKnots> rise_{};  // d stress / d strain at the knots
 };
 
-inline double FibreLaw::knot_at(std::size_t index) {
-  if (index == 0) return 0.0;
-  const std::size_t i = index - 1;
-  return std::ldexp(1.0 + 0.25 * static_cast<double>(i % 4),
-                    kFirstOctave + static_cast<int>(i / 4));
-}
-
-inline std::size_t FibreLaw::interval(double beyond) const {
-  // The exponent and the top two bits of the mantissa number the knots.
+inline std::size_t FibreLaw::interval(double beyond_ratio) const {
+  // The exponent and the top two bits of the mantissa number the knots by plastic strain, which is
+  // a little less than the strain beyond yield: a few steps down at most.
   constexpr std::int64_t kFirst = static_cast<std::int64_t>(1023 + kFirstOctave) * 4;
   const std::int64_t bits =
-      static_cast<std::int64_t>(std::bit_cast<std::uint64_t>(beyond) >> 50) - kFirst;
+      static_cast<std::int64_t>(std::bit_cast<std::uint64_t>(beyond_ratio) >> 50) - kFirst;
   if (bits < 0) return 0;
-  const std::size_t index = static_cast<std::size_t>(bits) + 1;
-  return index < kKnots - 1 ? index : kKnots - 2;
+  std::size_t index = static_cast<std::size_t>(bits) + 1;
+  if (index > kKnots - 2) index = kKnots - 2;
+  while (index > 0 && beyond_ratio < beyond_[index]) --index;
+  return index;
 }
 
-inline double FibreLaw::plastic_stress(double beyond) const {
+inline double FibreLaw::plastic_stress(double beyond_ratio) const {
   switch (kind_) {
     case Kind::kFlat:
       return yield_mpa_;
     case Kind::kLinear:
-      return yield_mpa_ + slope_mpa_ * beyond;
+      return yield_mpa_ + slope_mpa_ * beyond_ratio;
     case Kind::kTable:
       break;
   }
-  const std::size_t i = interval(beyond);
-  const double low = knot_at(i);
-  const double h = knot_at(i + 1) - low;
-  const double u = (beyond - low) / h;
-  const double v = 1.0 - u;
+  const std::size_t i = interval(beyond_ratio);
+  const auto low = beyond_[i];
+  const auto h = beyond_[i + 1] - low;
+  const auto u = (beyond_ratio - low) / h;
+  const auto v = 1.0 - u;
+  if (u > 1.0) return stress_[i + 1] + rise_[i + 1] * (beyond_ratio - beyond_[i + 1]);
   return v * v * ((1.0 + 2.0 * u) * stress_[i] + u * h * rise_[i]) +
          u * u * ((1.0 + 2.0 * v) * stress_[i + 1] - v * h * rise_[i + 1]);
 }

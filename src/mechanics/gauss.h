@@ -19,21 +19,21 @@ struct GaussRule {
 template <std::size_t N>
 GaussRule<N> gauss_rule() {
   GaussRule<N> rule{};
-  const double n = static_cast<double>(N);
+  const auto n = static_cast<double>(N);
   for (std::size_t i = 0; i < N; ++i) {
-    double x = std::cos(std::numbers::pi * (static_cast<double>(i) + 0.75) / (n + 0.5));
-    double slope = 1.0;
+    auto x = std::cos(std::numbers::pi * (static_cast<double>(i) + 0.75) / (n + 0.5));
+    auto slope = 1.0;
     for (int step = 0; step < 50; ++step) {
-      double p = 1.0;
-      double before = 0.0;
+      auto p = 1.0;
+      auto before = 0.0;
       for (std::size_t k = 1; k <= N; ++k) {
-        const double kk = static_cast<double>(k);
-        const double next = ((2.0 * kk - 1.0) * x * p - (kk - 1.0) * before) / kk;
+        const auto kk = static_cast<double>(k);
+        const auto next = ((2.0 * kk - 1.0) * x * p - (kk - 1.0) * before) / kk;
         before = p;
         p = next;
       }
       slope = n * (x * p - before) / (x * x - 1.0);
-      const double dx = p / slope;
+      const auto dx = p / slope;
       x -= dx;
       if (std::abs(dx) < 1e-15) break;
     }

@@ -41,10 +41,10 @@ MomentCurve::Integrals MomentCurve::balanced(double curvature) const {
   double low = profile_.bottom_mm();
   double high = profile_.top_mm();
   const double enough = 1e-12 * law_.yield_mpa() * profile_.area_mm2();
-  for (int i = 0; i < 80 && std::abs(sums.force) > enough; ++i) {
-    (sums.force > 0.0 ? low : high) = neutral_mm;
+  for (int i = 0; i < 80 && std::abs(sums.force_n) > enough; ++i) {
+    (sums.force_n > 0.0 ? low : high) = neutral_mm;
     const double slope = -curvature * sums.stiffness;
-    double next = slope < 0.0 ? neutral_mm - sums.force / slope : low;
+    double next = slope < 0.0 ? neutral_mm - sums.force_n / slope : low;
     if (!(next > low && next < high)) next = 0.5 * (low + high);
     if (std::abs(next - neutral_mm) < 1e-13 * half_height_mm_) break;
     neutral_mm = next;

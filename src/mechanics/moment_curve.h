@@ -45,14 +45,14 @@ class MomentCurve {
   // Over the section at a curvature and neutral fibre: stress, stress*y, tangent, tangent*y,
   // tangent*y^2.
   struct Integrals {
-    double force = 0.0, moment = 0.0, stiffness = 0.0, first = 0.0, second = 0.0;
+    double force_n = 0.0, moment = 0.0, stiffness = 0.0, first = 0.0, second = 0.0;
 
     friend Integrals operator+(const Integrals& a, const Integrals& b) {
-      return {a.force + b.force, a.moment + b.moment, a.stiffness + b.stiffness, a.first + b.first,
-              a.second + b.second};
+      return {a.force_n + b.force_n, a.moment + b.moment, a.stiffness + b.stiffness,
+              a.first + b.first, a.second + b.second};
     }
     friend Integrals operator*(const Integrals& a, double w) {
-      return {a.force * w, a.moment * w, a.stiffness * w, a.first * w, a.second * w};
+      return {a.force_n * w, a.moment * w, a.stiffness * w, a.first * w, a.second * w};
     }
   };
   Integrals integrals(double curvature_per_mm, double neutral_mm) const;

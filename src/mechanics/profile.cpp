@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <numbers>
 
-#include "mechanics/gauss.h"
-
 namespace bight::mechanics {
 
 namespace {
@@ -14,7 +12,7 @@ using stock::SectionKind;
 
 // From this wall on, a tube is integrated as the difference of two discs; below, as rings, because
 // the difference would lose digits.
-constexpr double kThickWall_ratio = 0.15;
+constexpr double kThickWall_ratio = 0.12;
 
 void add_strip(std::vector<Shape>& shapes, double low, double high, double width) {
   if (high > low && width > 0.0) {
@@ -23,15 +21,19 @@ void add_strip(std::vector<Shape>& shapes, double low, double high, double width
 }
 
 // A ring (both sides of the plane of bending) between two radii, over angles from the width axis:
-// three circles at the Gauss points of the wall, exact for stresses cubic through the wall.
+// circles at two Gauss points of the wall, exact for stresses cubic through the wall; or one
+// circle in its middle.
 void add_ring(std::vector<Shape>& shapes, double centre, double inner, double outer, double from,
-              double to) {
-  static const GaussRule<3> across = gauss_rule<3>();
-  for (std::size_t i = 0; i < 3; ++i) {
-    const double radius = inner + (outer - inner) * across.at[i];
-    shapes.push_back({Shape::Kind::kArc, centre, radius, from, to,
-                      2.0 * radius * (outer - inner) * across.weight[i]});
-  }
+              double to, Profile::Detail detail) {
+  const double wall = outer - inner;
+  const auto circle = [&](double at, double weight) {
+    const double radius = inner + wall * at;
+    shapes.push_back({Shape::Kind::kArc, centre, radius, from, to, 2.0 * radius * wall * weight});
+  };
+  if (detail == Profile::Detail::kCoarse) return circle(0.5, 1.0);
+  const double away = 0.5 / std::numbers::sqrt3;
+  circle(0.5 - away, 0.5);
+  circle(0.5 + away, 0.5);
 }
 
 void add_disc(std::vector<Shape>& shapes, double centre, double radius, double from, double to,
@@ -41,7 +43,7 @@ void add_disc(std::vector<Shape>& shapes, double centre, double radius, double f
   }
 }
 
-void add_box(std::vector<Shape>& shapes, const stock::Section& s) {
+void add_box(std::vector<Shape>& shapes, const stock::Section& s, Profile::Detail detail) {
   const double c = s.height_mm() / 2.0;
   const double b = s.width_mm();
   const double t = s.wall_mm();
@@ -62,7 +64,7 @@ void add_box(std::vector<Shape>& shapes, const stock::Section& s) {
         add_disc(shapes, sign * corner, r, from, to, 1.0);
         add_disc(shapes, sign * corner, r - t, from, to, -1.0);
       } else {
-        add_ring(shapes, sign * corner, r - t, r, from, to);
+        add_ring(shapes, sign * corner, r - t, r, from, to, detail);
       }
     } else {
       strip(corner, c, b - 2.0 * r);
@@ -75,7 +77,8 @@ void add_box(std::vector<Shape>& shapes, const stock::Section& s) {
 
 }  // namespace
 
-Profile::Profile(const stock::Section& s) : area_mm2_(s.area_mm2()), top_mm_(s.height_mm() / 2.0) {
+Profile::Profile(const stock::Section& s, Detail detail)
+    : area_mm2_(s.area_mm2()), second_mm4_(s.second_moment_mm4()), top_mm_(s.height_mm() / 2.0) {
   const double c = top_mm_;
   switch (s.kind()) {
     case SectionKind::kRoundBar:
@@ -86,21 +89,21 @@ Profile::Profile(const stock::Section& s) : area_mm2_(s.area_mm2()), top_mm_(s.h
         add_disc(shapes_, 0.0, c, -pi / 2.0, pi / 2.0, 1.0);
         add_disc(shapes_, 0.0, c - s.wall_mm(), -pi / 2.0, pi / 2.0, -1.0);
       } else {
-        add_ring(shapes_, 0.0, c - s.wall_mm(), c, -pi / 2.0, pi / 2.0);
+        add_ring(shapes_, 0.0, c - s.wall_mm(), c, -pi / 2.0, pi / 2.0, detail);
       }
       break;
     case SectionKind::kRectBar:
       add_strip(shapes_, -c, c, s.width_mm());
       break;
     case SectionKind::kRectTube:
-      add_box(shapes_, s);
+      add_box(shapes_, s, detail);
       break;
   }
   bottom_mm_ = -c;
 }
 
-const GaussRule<kNodes>& plain_rule() {
-  static const GaussRule<kNodes> rule = gauss_rule<kNodes>();
+const GaussRule<kShortNodes>& short_rule() {
+  static const GaussRule<kShortNodes> rule = gauss_rule<kShortNodes>();
   return rule;
 }
 

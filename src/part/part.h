@@ -60,6 +60,13 @@ struct Part {
   std::vector<Finding> findings;  // what reading the part brought up
 };
 
+// The section as it stands in the plane of a bend (0-based): a rectangular tube turned by a quarter
+// between bends lies with its other side in the plane.
+stock::Section section_at(const Part& part, std::size_t bend);
+
+// How far a rectangular section is from lying square in a bend's plane, 0° to 45°; 0 for round.
+base::Angle skew_at(const Part& part, std::size_t bend);
+
 // The same part of the other hand: every rotation negated, left and right exchanged.
 // Lengths and angles stay. mirrored(mirrored(p)) has p's table exactly.
 Part mirrored(const Part& part);

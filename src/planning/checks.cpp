@@ -33,17 +33,17 @@ double round_leg_mm(double available_mm, const base::LengthStyle& style) {
 }  // namespace
 
 std::vector<CheckDimension> check_dimensions(const geometry::BendTable& bent,
-                                             const geometry::Frame& start,
                                              const stock::Section& section,
                                              const base::LengthStyle& style) {
   std::vector<CheckDimension> checks;
-  const geometry::Centreline line = geometry::lay_out(bent, start);
+  // Lying on the plane of the first bend, as one lays it on a table: the default frame.
+  const geometry::Centreline line = geometry::lay_out(bent);
   const double size_mm = std::max(section.height_mm(), section.width_mm());
   const Eigen::Vector3d box_mm = geometry::envelope_mm(line, size_mm).sizes();
-  checks.push_back({"overall along X", box_mm.x()});
-  checks.push_back({"overall along Y", box_mm.y()});
-  checks.push_back({"overall along Z", box_mm.z()});
-  checks.push_back({"end A to end B, centre to centre", (line.end_mm() - line.start_mm()).norm()});
+  checks.push_back({"overall along straight 1", box_mm.x()});
+  checks.push_back({"overall across it, flat", box_mm.y()});
+  checks.push_back({"overall height, bend 1 flat", box_mm.z()});
+  checks.push_back({"end A to end B, centres", (line.end_mm() - line.start_mm()).norm()});
   const std::size_t n = bent.num_bends();
   const auto outside_mm = [&](std::size_t bend) {
     const geometry::BendRow& row = bent.rows()[bend];

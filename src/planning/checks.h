@@ -8,12 +8,11 @@
 
 namespace bight::planning {
 
-// Overall size of the part lying as drawn (length, width, height over the tube), the straight line
+// Overall size over the tube with the plane of bend 1 flat on the table, the straight line
 // between the end centres, each end leg over the outside of its bend, and for every bend of
 // 20° to 150° with legs long enough the tape triangle: the same length marked along both outside
 // edges from where they meet, and the distance across. 1 mm across is about 0.3° at 300 mm.
 std::vector<CheckDimension> check_dimensions(const geometry::BendTable& bent,
-                                             const geometry::Frame& start,
                                              const stock::Section& section,
                                              const base::LengthStyle& style);
 

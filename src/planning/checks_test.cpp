@@ -21,7 +21,7 @@ TEST(ChecksReference, TapeTriangle) {
 // A U of 700 x 500 over the outside measures just that.
 TEST(Checks, OverallSizeOfAU) {
   const part::Part part = sample::u_part();
-  const auto checks = check_dimensions(part.table, part.start, part.section, {});
+  const auto checks = check_dimensions(part.table, part.section, {});
   EXPECT_NEAR(checks[0].value_mm, 500, 1e-9);
   EXPECT_NEAR(checks[1].value_mm, 700, 1e-9);
   EXPECT_NEAR(checks[2].value_mm, 38.1, 1e-9);
@@ -33,8 +33,8 @@ TEST(Checks, OverallSizeOfAU) {
 // A leg too short to mark on straight tube gives no triangle; shallow bends neither.
 TEST(Checks, OnlyWhatATapeCanReach) {
   const part::Part part = sample::tube_part({sample::row(2, 0, 90), sample::row(300, 0, 5)}, 300);
-  for (const CheckDimension& check : check_dimensions(part.table, part.start, part.section, {})) {
-    EXPECT_EQ(check.label.find("across"), std::string::npos) << check.label;
+  for (const CheckDimension& check : check_dimensions(part.table, part.section, {})) {
+    EXPECT_EQ(check.label.find("across, "), std::string::npos) << check.label;
   }
 }
 

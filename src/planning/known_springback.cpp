@@ -160,8 +160,7 @@ base::Status KnownSpringback::learn_line(const std::vector<TrialBend>& own,
             mechanics::first_springback(section, material, die_radius_mm));
   const std::vector<TrialBend>& few = own.empty() ? others : own;
   if (few.empty()) {
-    law_ = {first.constant, first.proportional_ratio, "not proven: bend a trial. " + first.basis,
-            false};
+    law_ = {first.constant, first.proportional_ratio, first.basis, false};
     bounds_ = {{first.constant_low, first.proportional_low_ratio},
                {first.constant_high, first.proportional_high_ratio}};
     findings_.push_back({Severity::kCaution,

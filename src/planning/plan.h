@@ -8,6 +8,8 @@
 #include "base/angle.h"
 #include "part/finding.h"
 #include "part/part.h"
+#include "planning/metal.h"
+#include "rules/rule_check.h"
 #include "workshop/shop.h"
 
 namespace bight::planning {
@@ -48,8 +50,8 @@ struct Step {
   AngleBand set_angle;   // keyed in
   double arc_mm = 0.0;   // blank used by the bend
   double radius_after_release_mm = 0.0;
-  double torque_nmm = 0.0;  // likely, at the die
-  std::optional<double> speed_max_rpm;
+  double torque_nmm = 0.0;              // likely, at the die
+  std::optional<double> speed_max_rpm;  // what bender and stock allow
 };
 
 struct Blank {
@@ -91,6 +93,8 @@ struct Plan {
   End from = End::kA;
   std::vector<Step> steps;  // empty when no die could be found
   Blank blank;
+  std::vector<MetalForecast> metal;           // beside dies
+  std::vector<rules::RuleCheck> rule_checks;  // what the part's rules say, worst bend of each
   std::optional<Seam> seam;
   std::vector<CheckDimension> checks;
   double mass_kg = 0.0;  // of the blank

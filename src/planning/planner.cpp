@@ -8,6 +8,7 @@
 #include "planning/blank.h"
 #include "planning/checks.h"
 #include "planning/metal_findings.h"
+#include "planning/rule_findings.h"
 #include "planning/seam.h"
 #include "planning/shape_findings.h"
 #include "planning/words.h"
@@ -120,7 +121,7 @@ void add_order_findings(Plan& plan) {
     const int now = level(plan.steps[k].die);
     if (plan.steps[k - 1].die == plan.steps[k].die) continue;
     plan.findings.push_back(
-        {Severity::kNote,
+        {Severity::kCaution,
          "plan.die-change",
          plan.steps[k].bend,
          before == now ? fmt::format("change from die {} to die {} before this bend",
@@ -169,12 +170,13 @@ base::Result<Plan> plan(const part::Part& part, const workshop::Shop& shop,
       plan.findings.push_back(std::move(finding));
     }
     add_order_findings(plan);
-    add_metal_findings(plan, options.style);
+    add_metal_findings(plan);
   }
   if (part.welded && part.section.hollow() && part.section.round()) {
     plan.seam = best_seam(plan.bent_table);
   }
-  plan.checks = check_dimensions(plan.bent_table, part.start, part.section, options.style);
+  add_rule_findings(plan);
+  plan.checks = check_dimensions(plan.bent_table, part.section, options.style);
   part::sort_by_weight(plan.findings);
   return plan;
 }

@@ -143,6 +143,34 @@ void add_shallow_planes(const part::Part& part, std::vector<Finding>& findings) 
   }
 }
 
+// A rectangular tube lies square in a die only in planes a quarter turn apart.
+void add_skew_planes(const part::Part& part, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < part.table.num_bends(); ++i) {
+    const Angle skew = part::skew_at(part, i);
+    if (skew < Angle::degrees(0.5)) continue;
+    findings.push_back({Severity::kStop,
+                        "part.skew-plane",
+                        i + 1,
+                        fmt::format("the tube would lie {} askew in the die: rectangular tube "
+                                    "bends only flat on a side",
+                                    say(skew)),
+                        "turn the plane to the nearest quarter, or use round tube",
+                        "plane geometry",
+                        {{"skew_deg", skew.deg()}}});
+  }
+}
+
+void add_no_bends(const part::Part& part, std::vector<Finding>& findings) {
+  if (part.table.num_bends() > 0) return;
+  findings.push_back({Severity::kCaution,
+                      "part.straight",
+                      std::nullopt,
+                      "the part has no bends: it is a straight piece",
+                      "give at least three corners, or a bend table, if it should bend",
+                      "the part file",
+                      {}});
+}
+
 void add_meeting_arcs(const part::Part& part, std::vector<Finding>& findings) {
   for (std::size_t i = 1; i < part.table.num_bends(); ++i) {
     const geometry::BendRow& row = part.table.rows()[i];
@@ -171,6 +199,8 @@ std::vector<Finding> drawing_findings(const part::Part& part, const LengthStyle&
   add_unit_slips(part, style, findings);
   add_shallow_planes(part, findings);
   add_meeting_arcs(part, findings);
+  add_skew_planes(part, findings);
+  add_no_bends(part, findings);
   return findings;
 }
 

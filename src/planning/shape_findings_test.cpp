@@ -65,5 +65,20 @@ TEST(ShapeFindingsReference, TypingErrorStops) {
   EXPECT_NE(finding->remedy.find("at most 15.0 mm"), std::string::npos) << finding->remedy;
 }
 
+// Rectangular tube bends flat on a side only; a quarter turn is well, 30° is not.
+TEST(ShapeFindings, RectangularTubeLiesSquare) {
+  part::Part part = sample::tube_part({row(300, 0, 90), row(300, 90, 90), row(300, 30, 90)}, 300);
+  part.section = *stock::Section::rect_tube(30, 30, 2, 4);
+  const std::vector<part::Finding> findings = drawing_findings(part, {});
+  const part::Finding* finding = find(findings, "part.skew-plane");
+  ASSERT_NE(finding, nullptr);
+  EXPECT_EQ(finding->bend, 3u);
+  EXPECT_EQ(finding->severity, Severity::kStop);
+}
+
+TEST(ShapeFindings, StraightPieceIsSaid) {
+  EXPECT_NE(find(drawing_findings(sample::tube_part({}, 500), {}), "part.straight"), nullptr);
+}
+
 }  // namespace
 }  // namespace bight::planning

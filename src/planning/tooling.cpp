@@ -58,10 +58,34 @@ double off_ratio(const part::Part& part, const geometry::BendRow& row, const Die
   return std::abs(radius_mm / wanted_mm(row) - 1.0);
 }
 
+// The die sets' opinions of the tube as it stands in each bend, worked out once for each way.
+class Views {
+ public:
+  Views(const part::Part& part, const Shop& shop, const Bender& bender,
+        const base::LengthStyle& style)
+      : part_(part), upright_(opinions(shop, bender, part, part.section, style)) {
+    for (std::size_t bend = 0; bend < part.table.num_bends() && turned_.empty(); ++bend) {
+      if (part::section_at(part, bend) == part.section) continue;
+      turned_ = opinions(shop, bender, part, part.section.turned(), style);
+    }
+  }
+
+  const std::vector<DieOpinion>& of_bend(std::size_t bend) const {
+    return part::section_at(part_, bend) == part_.section ? upright_ : turned_;
+  }
+
+ private:
+  const part::Part& part_;
+  std::vector<DieOpinion> upright_;
+  std::vector<DieOpinion> turned_;
+};
+
 // The best this bender can do for every bend.
-Bid bid(const part::Part& part, const Shop& shop, const std::vector<DieOpinion>& views) {
+Bid bid(const part::Part& part, const Shop& shop, const Views& all_views) {
   Bid answer;
-  for (const geometry::BendRow& row : part.table.rows()) {
+  for (std::size_t bend = 0; bend < part.table.num_bends(); ++bend) {
+    const geometry::BendRow& row = part.table.rows()[bend];
+    const std::vector<DieOpinion>& views = all_views.of_bend(bend);
     std::size_t best = kNone;
     double best_off_ratio = kRadiusFurthest_ratio;
     for (const DieOpinion& view : views) {
@@ -187,7 +211,8 @@ Finding no_die(const part::Part& part, const Shop& shop, std::size_t bend,
 base::Status take(ToolingChoice& choice, const part::Part& part, const Shop& shop,
                   const std::vector<std::size_t>& shop_die_of_bend) {
   std::vector<std::size_t> taken;
-  for (const std::size_t shop_index : shop_die_of_bend) {
+  for (std::size_t bend = 0; bend < shop_die_of_bend.size(); ++bend) {
+    const std::size_t shop_index = shop_die_of_bend[bend];
     const auto at = std::find(taken.begin(), taken.end(), shop_index);
     choice.die_of_bend.push_back(static_cast<std::size_t>(at - taken.begin()));
     if (at != taken.end()) continue;
@@ -206,7 +231,8 @@ void review(ToolingChoice& choice, const part::Part& part, const Shop& shop,
   for (std::size_t bend = 0; bend < part.table.num_bends(); ++bend) {
     const UsedDie& used = choice.dies[choice.die_of_bend[bend]];
     const geometry::BendRow& row = part.table.rows()[bend];
-    const std::string why = misfit(part.section, used.die, shop.groove_slack_mm, style);
+    const std::string why =
+        misfit(part::section_at(part, bend), used.die, shop.groove_slack_mm, style);
     if (!why.empty()) {
       choice.findings.push_back(
           {Severity::kStop,
@@ -248,18 +274,18 @@ void review(ToolingChoice& choice, const part::Part& part, const Shop& shop,
 }  // namespace
 
 std::vector<DieOpinion> opinions(const Shop& shop, const Bender& bender, const part::Part& part,
-                                 const base::LengthStyle& style) {
+                                 const stock::Section& section, const base::LengthStyle& style) {
   std::vector<DieOpinion> views;
   for (std::size_t i = 0; i < shop.die_sets.size(); ++i) {
     const DieSet& die = shop.die_sets[i];
     DieOpinion view{i, false, "", 0.0};
-    view.why_not = misfit(part.section, die, shop.groove_slack_mm, style);
+    view.why_not = misfit(section, die, shop.groove_slack_mm, style);
     if (view.why_not.empty() && !workshop::fits_bender(die, bender)) {
       view.why_not = "it does not go on bender " + bender.name;
     }
     if (view.why_not.empty()) {
       const base::Result<KnownSpringback> known =
-          KnownSpringback::make(shop, die, part.section, part.material);
+          KnownSpringback::make(shop, die, section, part.material);
       if (known.ok()) {
         view.fits = true;
         view.radius_after_release_mm = known->radius_after_release_mm(die.radius_mm);
@@ -296,7 +322,7 @@ base::Result<ToolingChoice> choose_tooling(const part::Part& part, const Shop& s
   bool best_strong = false;
   for (const std::size_t index : candidates) {
     const Bender& bender = shop.benders[index];
-    Bid offer = bid(part, shop, opinions(shop, bender, part, style));
+    Bid offer = bid(part, shop, Views(part, shop, bender, style));
     if (wished_die != kNone) {
       const bool goes = workshop::fits_bender(shop.die_sets[wished_die], bender);
       offer = {std::vector<std::size_t>(part.table.num_bends(), wished_die), goes ? 0u : 1u, 0.0};
@@ -325,10 +351,10 @@ base::Result<ToolingChoice> choose_tooling(const part::Part& part, const Shop& s
     choice.findings.push_back(std::move(finding));
   }
   if (best_bid.num_missing > 0 && wished_die == kNone) {
-    const std::vector<DieOpinion> views = opinions(shop, *choice.bender, part, style);
+    const Views views(part, shop, *choice.bender, style);
     for (std::size_t bend = 0; bend < best_bid.die_of_bend.size(); ++bend) {
       if (best_bid.die_of_bend[bend] == kNone) {
-        choice.findings.push_back(no_die(part, shop, bend, views, style));
+        choice.findings.push_back(no_die(part, shop, bend, views.of_bend(bend), style));
       }
     }
     return choice;

@@ -19,10 +19,11 @@ struct DieOpinion {
   double radius_after_release_mm = 0.0;  // when it does
 };
 
-// All die sets of the shop against this part's tube on this bender, in the shop's order.
-// Failure codes: those of mechanics::first_springback.
+// All die sets of the shop against a section on this bender, in the shop's order. The section
+// stands as it is bent (part::section_at).
 std::vector<DieOpinion> opinions(const workshop::Shop& shop, const workshop::Bender& bender,
-                                 const part::Part& part, const base::LengthStyle& style);
+                                 const part::Part& part, const stock::Section& section,
+                                 const base::LengthStyle& style);
 
 struct ToolingWish {
   std::string bender;  // empty: choose

@@ -83,5 +83,22 @@ TEST(Tooling, RadiusThatDiffersIsACaution) {
   EXPECT_EQ(finding->severity, Severity::kCaution);
 }
 
+// A rectangular tube turned by a quarter needs a groove for its other way.
+TEST(Tooling, RectangularTubeTakesADieForEachWay) {
+  workshop::Shop shop = sample::shop();
+  workshop::DieSet easy = sample::die("Easy", 90, 20);
+  easy.groove = {false, 20, 40};
+  workshop::DieSet hard = sample::die("Hard", 120, 40);
+  hard.groove = {false, 40, 20};
+  shop.die_sets = {easy, hard};
+  part::Part part = sample::tube_part({row(300, 0, 90, 90), row(300, 90, 90, 120)}, 300);
+  part.section = *stock::Section::rect_tube(20, 40, 2, 4);
+  part.radii_are_die = true;
+  const Plan plan = *planning::plan(part, shop);
+  ASSERT_EQ(plan.steps.size(), 2u);
+  EXPECT_EQ(plan.steps[0].die, "Easy");
+  EXPECT_EQ(plan.steps[1].die, "Hard");
+}
+
 }  // namespace
 }  // namespace bight::planning

@@ -291,6 +291,50 @@ FlowCurve FlowCurve::scaled(double factor_ratio) const {
   return FlowCurve(youngs_mpa_, yield_mpa, std::move(law));
 }
 
+FlowCurve FlowCurve::hardened(double factor_ratio) const {
+  const auto exponent = [&](double n) { return std::clamp(n * factor_ratio, 0.001, 0.99); };
+  Law law = law_;
+  double yield_mpa = yield_mpa_;
+  std::visit(
+      Overload{[](Perfect&) {},
+               [&](Bilinear& l) {
+                 l.tangent_mpa = std::min(l.tangent_mpa * factor_ratio, 0.99 * youngs_mpa_);
+               },
+               [&](HollomonLaw& l) {
+                 const double proof_strain = 0.002 + proof_mpa() / youngs_mpa_;
+                 const double n = exponent(l.exponent_ratio);
+                 l.strength_mpa *= std::pow(proof_strain, l.exponent_ratio - n);
+                 l.exponent_ratio = n;
+                 yield_mpa = youngs_mpa_ * std::pow(l.strength_mpa / youngs_mpa_, 1.0 / (1.0 - n));
+               },
+               [&](Swift& l) {
+                 const double n = exponent(l.exponent_ratio);
+                 l.strength_mpa *= std::pow(l.prestrain_ratio + 0.002, l.exponent_ratio - n);
+                 l.exponent_ratio = n;
+                 yield_mpa = l.strength_mpa * std::pow(l.prestrain_ratio, n);
+               },
+               [&](Voce& l) {
+                 l.saturation_mpa = yield_mpa_ + (l.saturation_mpa - yield_mpa_) * factor_ratio;
+               },
+               [&](Table& l) {
+                 for (FlowPoint& row : l.points) {
+                   row.stress_mpa = yield_mpa_ + (row.stress_mpa - yield_mpa_) * factor_ratio;
+                 }
+               }},
+      law);
+  return FlowCurve(youngs_mpa_, yield_mpa, std::move(law));
+}
+
+FlowCurve FlowCurve::stiffened(double factor_ratio) const {
+  const double youngs_mpa = youngs_mpa_ * factor_ratio;
+  double yield_mpa = yield_mpa_;
+  if (const auto* l = std::get_if<HollomonLaw>(&law_)) {
+    yield_mpa =
+        youngs_mpa * std::pow(l->strength_mpa / youngs_mpa, 1.0 / (1.0 - l->exponent_ratio));
+  }
+  return FlowCurve(youngs_mpa, yield_mpa, law_);
+}
+
 double UnloadingModulus::at(double youngs_mpa, double plastic_strain_ratio) const {
   return youngs_mpa -
          (youngs_mpa - saturated_mpa) * (1.0 - std::exp(-rate_ratio * plastic_strain_ratio));

@@ -72,6 +72,11 @@ class FlowCurve {
 
   // The same law with all stresses multiplied (a stronger or weaker heat), E unchanged.
   FlowCurve scaled(double factor_ratio) const;
+  // The same law hardening more or less, the proof stress kept: exponents n multiplied; tangent
+  // modulus, Voce's range and the table's rise multiplied. Exponents stay within 0.001 and 0.99.
+  FlowCurve hardened(double factor_ratio) const;
+  // The same law on another Young's modulus (Hollomon's yield moves with it).
+  FlowCurve stiffened(double factor_ratio) const;
 
   struct Perfect {};
   struct Bilinear {

@@ -82,6 +82,19 @@ TEST(FlowCurve, ScaledIsStronger) {
   }
 }
 
+// More hardening keeps the start (power laws: the proof stress) and raises the stress at 20 %.
+TEST(FlowCurve, HardenedKeepsTheStart) {
+  for (const FlowCurve& curve : one_of_each()) {
+    const FlowCurve more = curve.hardened(1.2);
+    EXPECT_NEAR(more.proof_mpa(), curve.proof_mpa(), 0.015 * curve.proof_mpa()) << curve.text();
+    EXPECT_EQ(more.flow_mpa(0.2) > curve.flow_mpa(0.2), curve.hardens()) << curve.text();
+    EXPECT_NEAR(curve.hardened(1.0).flow_mpa(0.1), curve.flow_mpa(0.1), 1e-9);
+    const FlowCurve stiff = curve.stiffened(1.1);
+    EXPECT_NEAR(stiff.youngs_mpa(), 1.1 * curve.youngs_mpa(), 1e-9);
+    EXPECT_NEAR(stiff.flow_mpa(0.1), curve.flow_mpa(0.1), 1e-3 * curve.flow_mpa(0.1));
+  }
+}
+
 TEST(FlowCurve, RefusesNonsense) {
   const double nan = std::numeric_limits<double>::quiet_NaN();
   EXPECT_EQ(FlowCurve::perfect(0, 350).failure().code, "flow.youngs");

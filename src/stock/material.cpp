@@ -113,8 +113,7 @@ CheckedHollomon checked_hollomon(const Hollomon& pair, double tensile_mpa) {
 }
 
 base::Result<Material> certified(const Material& material, const Certificate& certificate) {
-  BIGHT_TRY(const base::Done numbers, possible(certificate));
-  static_cast<void>(numbers);
+  BIGHT_TRY([[maybe_unused]] const base::Done numbers, possible(certificate));
   const std::string source = certificate.heat.empty()
                                  ? std::string("mill certificate")
                                  : "mill certificate, heat " + certificate.heat;
@@ -129,8 +128,7 @@ base::Result<Material> certified(const Material& material, const Certificate& ce
   if (certificate.elongation_ratio) {
     merged.elongation_ratio = from_certificate(*certificate.elongation_ratio);
   }
-  BIGHT_TRY(const base::Done order, ordered(merged, certificate));
-  static_cast<void>(order);
+  BIGHT_TRY([[maybe_unused]] const base::Done order, ordered(merged, certificate));
   const auto checked = merged_hollomon(material, certificate, merged.tensile_mpa.value, source);
   if (checked) {
     merged.hollomon = checked->pair;

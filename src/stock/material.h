@@ -25,6 +25,7 @@ struct Material {
   std::string name;       // catalogue name, "316L annealed"
   std::string spec;       // "ASTM A269"
   std::string condition;  // "annealed"
+  std::string family;     // "stainless steel", as data/metals.csv groups them
   double density_kg_per_m3 = 0.0;
   Sourced youngs_mpa;
   double poisson_ratio = 0.3;

@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
 #include <set>
 #include <utility>
 
+#include "stock/metal_words.h"
 #include "stock/table.h"
 
 namespace bight::stock {
@@ -84,6 +84,7 @@ base::Result<Metal> read_metal(const base::CsvTable& table, std::size_t index) {
   metal.grade = row.text("grade");
   metal.number = row.text("number");
   metal.family = row.text("family");
+  metal.material.family = metal.family;
   metal.aliases = pieces(row.text("aliases"), ';');
   metal.usual = row.yes("usual");
   const Strengths minimum = read_strengths(row, "min", NumberKind::kMinimum);
@@ -105,119 +106,32 @@ base::Result<Metal> read_metal(const base::CsvTable& table, std::size_t index) {
                "Rm is the larger of the two");
   }
   read_flow_curve(row, m);
-  BIGHT_TRY(const base::Done done, row.status());
-  static_cast<void>(done);
+  BIGHT_TRY([[maybe_unused]] const base::Done done, row.status());
   return metal;
 }
 
-bool digit(char c) { return c >= '0' && c <= '9'; }
-
-bool letter_or_digit(char c) {
-  return digit(c) || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
-
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
-
-// Letters and digits only, in small letters: "E235 + N" and "e235n" are the same.
-std::string squeezed(std::string_view text) {
-  std::string kept;
-  for (const char c : text) {
-    if (letter_or_digit(c)) kept += lower(c);
-  }
-  return kept;
-}
-
-// Words of letters and digits, in small letters; a point inside a number does not part it.
-std::vector<std::string> words_of(std::string_view text) {
-  std::vector<std::string> words(1);
-  for (std::size_t at = 0; at < text.size(); ++at) {
-    const char c = text[at];
-    const bool inside_number =
-        c == '.' && at > 0 && digit(text[at - 1]) && at + 1 < text.size() && digit(text[at + 1]);
-    if (inside_number) continue;
-    if (letter_or_digit(c)) {
-      words.back() += lower(c);
-    } else if (!words.back().empty()) {
-      words.emplace_back();
-    }
-  }
-  if (words.back().empty()) words.pop_back();
-  return words;
-}
-
-// Words that may stand in a query without saying anything.
-constexpr std::string_view kFillers[] = {"tube", "pipe", "metal", "alloy", "grade", "gr",
-                                         "type", "aisi", "sae",   "astm",  "en",    "din"};
-
-// Words for words of the table.
-const std::multimap<std::string, std::string>& synonyms() {
-  static const std::multimap<std::string, std::string> table = {
-      {"aluminium", "aluminum"},    {"aluminium", "alu"},
-      {"aluminium", "al"},          {"stainless", "ss"},
-      {"stainless", "inox"},        {"copper", "cu"},
-      {"titanium", "ti"},           {"nickel", "ni"},
-      {"normalised", "normalized"}, {"annealed", "soft annealed"},
-      {"relieved", "relief"}};
-  return table;
-}
-
+// What a query may name the metal by. Of its specification and numbers only words that are more
+// than one or two digits: nobody names a metal by the part of its standard.
 std::set<std::string> known_words(const Metal& metal) {
   const Material& m = metal.material;
-  std::set<std::string> words(std::begin(kFillers), std::end(kFillers));
-  std::vector<std::string> texts = {m.name,      m.spec,       m.condition,
-                                    metal.grade, metal.number, metal.family};
-  texts.insert(texts.end(), metal.aliases.begin(), metal.aliases.end());
-  for (const std::string& text : texts) {
-    for (const std::string& word : words_of(text)) {
-      words.insert(word);
-      const auto [from, to] = synonyms().equal_range(word);
-      for (auto entry = from; entry != to; ++entry) words.insert(squeezed(entry->second));
+  std::set<std::string> words = filler_words();
+  for (const std::string& text : {m.name, m.condition, metal.grade, metal.family}) {
+    words.merge(words_and_synonyms(text));
+  }
+  for (const std::string& alias : metal.aliases) words.merge(words_and_synonyms(alias));
+  for (const std::string& text : {m.spec, metal.number}) {
+    for (const std::string& word : words_and_synonyms(text)) {
+      const bool letter = word.find_first_not_of("0123456789") != std::string::npos;
+      if (letter || word.size() > 2) words.insert(word);
     }
   }
   return words;
-}
-
-// Whether the squeezed query can be cut into known words ("6061t6" is 6061 and t6).
-bool made_of(const std::string& query, const std::set<std::string>& words) {
-  std::vector<bool> reached(query.size() + 1, false);
-  reached[0] = true;
-  for (std::size_t at = 0; at < query.size(); ++at) {
-    if (!reached[at]) continue;
-    for (const std::string& word : words) {
-      if (query.compare(at, word.size(), word) == 0) reached[at + word.size()] = true;
-    }
-  }
-  return reached[query.size()];
 }
 
 bool named(const Metal& metal, const std::string& query) {
   return squeezed(metal.material.name) == query ||
          std::any_of(metal.aliases.begin(), metal.aliases.end(),
                      [&](const std::string& alias) { return squeezed(alias) == query; });
-}
-
-// Whether one letter was left out, put in or exchanged.
-bool one_slip_apart(const std::string& a, const std::string& b) {
-  const auto [from_front, in_b] = std::mismatch(a.begin(), a.end(), b.begin(), b.end());
-  const auto rest_a = static_cast<std::size_t>(a.end() - from_front);
-  const auto rest_b = static_cast<std::size_t>(b.end() - in_b);
-  const std::string tail_a(from_front, a.end());
-  const std::string tail_b(in_b, b.end());
-  if (rest_a == rest_b) return rest_a == 0 || tail_a.substr(1) == tail_b.substr(1);
-  if (rest_a == rest_b + 1) return tail_a.substr(1) == tail_b;
-  return rest_a + 1 == rest_b && tail_a == tail_b.substr(1);
-}
-
-// How well a query's word fits one of a metal's words, 0 to 3.
-int likeness(const std::string& word, const std::set<std::string>& words) {
-  if (words.count(word) != 0) return 3;
-  int most = 0;
-  for (const std::string& known : words) {
-    const std::size_t common = std::min(word.size(), known.size());
-    if (common >= 3 && word.compare(0, common, known, 0, common) == 0) most = std::max(most, 2);
-    if (common >= 3 && one_slip_apart(word, known)) most = std::max(most, 1);
-  }
-  return most;
 }
 
 std::string listed(const std::vector<Metal>& metals) {
@@ -292,7 +206,7 @@ std::vector<Metal> metals_near(const Metals& metals, std::string_view query, std
   std::vector<std::pair<int, const Metal*>> ranked;
   for (const Metal& metal : metals.all()) {
     std::set<std::string> known = known_words(metal);
-    for (const std::string_view filler : kFillers) known.erase(std::string(filler));
+    for (const std::string& filler : filler_words()) known.erase(filler);
     int total = 0;  // long words say more than short ones
     for (const std::string& word : words) {
       total += likeness(word, known) * static_cast<int>(word.size());

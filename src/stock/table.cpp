@@ -40,8 +40,12 @@ double TableRow::positive(std::string_view column) {
   return value;
 }
 
+std::optional<double> TableRow::optional_number(std::string_view column) {
+  return keep(table_.optional_number(row_, column));
+}
+
 std::optional<double> TableRow::optional_positive(std::string_view column) {
-  const std::optional<double> value = keep(table_.optional_number(row_, column));
+  const std::optional<double> value = optional_number(column);
   if (value && !(*value > 0.0)) {
     refuse(column, fmt::format("{} is not above zero", *value), "a number above zero, or nothing");
   }

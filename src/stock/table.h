@@ -12,6 +12,9 @@
 
 namespace bight::stock {
 
+// International yard and pound agreement, 1959: exact.
+inline constexpr double kInch_mm = 25.4;
+
 // One of the tables that travel inside the program, by file name ("metals.csv").
 // Failure codes: those of base::CsvTable::parse, table.missing (no such file).
 base::Result<base::CsvTable> built_in_table(std::string_view file);
@@ -29,6 +32,7 @@ class TableRow {
   std::string text(std::string_view column);
   double number(std::string_view column);    // any finite number
   double positive(std::string_view column);  // > 0, else table.value
+  std::optional<double> optional_number(std::string_view column);
   std::optional<double> optional_positive(std::string_view column);
   bool yes(std::string_view column);  // "yes", or "no" or nothing; else table.value
 

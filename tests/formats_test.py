@@ -1,0 +1,73 @@
+"""Holds what the program reads and prints to the published JSON Schemas. Needs BIGHT=program."""
+
+import json
+import os
+import pathlib
+import subprocess
+import tomllib
+import unittest
+
+import jsonschema
+
+ROOT = pathlib.Path(__file__).resolve().parent.parent
+BIGHT = os.environ["BIGHT"]
+PARTS = sorted((ROOT / "examples/fenwater/parts").glob("*.toml"))
+
+
+def schema(name):
+    loaded = json.loads((ROOT / "docs/formats" / name).read_text())
+    jsonschema.Draft202012Validator.check_schema(loaded)
+    return jsonschema.Draft202012Validator(loaded)
+
+
+def run(*args):
+    done = subprocess.run([BIGHT, *map(str, args)], capture_output=True, text=True, check=False)
+    return done.returncode, done.stdout, done.stderr
+
+
+class Formats(unittest.TestCase):
+    def test_plans_follow_their_schema(self):
+        check = schema("plan.schema.json")
+        for part in PARTS:
+            for more in ([], ["--from", "B"], ["--mirror"]):
+                code, out, err = run("plan", part, "--json", *more)
+                self.assertIn(code, (0, 2), err)
+                check.validate(json.loads(out))
+
+    def test_demo_parts_follow_their_schema(self):
+        check = schema("part.schema.json")
+        self.assertGreaterEqual(len(PARTS), 8)
+        for part in PARTS:
+            check.validate(tomllib.loads(part.read_text()))
+
+    def test_demo_shop_follows_its_schema(self):
+        folder = ROOT / "examples/fenwater"
+        files = {f.name: tomllib.loads(f.read_text()) for f in folder.glob("*.toml")}
+        schema("shop.schema.json").validate(files)
+
+    def test_unknown_keys_are_refused_by_schema_and_program(self):
+        text = PARTS[0].read_text() + '\n[surprise]\nx = 1\n'
+        with self.assertRaises(jsonschema.ValidationError):
+            schema("part.schema.json").validate(tomllib.loads(text))
+        path = ROOT / "build" / "surprise.toml"
+        path.write_text(text)
+        code, _, err = run("plan", path)
+        self.assertEqual(code, 3)
+        self.assertIn("key.unknown", err)
+
+    def test_printed_plans_do_not_change_between_runs(self):
+        for part in PARTS:
+            self.assertEqual(run("plan", part, "--json"), run("plan", part, "--json"))
+
+    def test_a_changed_corner_changes_the_plan(self):
+        text = (ROOT / "examples/fenwater/parts/rack-upright.toml").read_text()
+        path = ROOT / "build" / "changed.toml"
+        path.write_text(text.replace("[500, 700, 0], [0, 700, 0]", "[500, 720, 0], [0, 720, 0]"))
+        before = json.loads(run("plan", PARTS[0].parent / "rack-upright.toml", "--json")[1])
+        after = json.loads(run("plan", path, "--json")[1])
+        self.assertAlmostEqual(
+            after["blank"]["cut_length_mm"] - before["blank"]["cut_length_mm"], 20.0, places=6)
+
+
+if __name__ == "__main__":
+    unittest.main()
