@@ -75,7 +75,9 @@ class Findings {
           "scan.flat-set-aside",
           fmt::format("{} points on flat things (a table, a plate) were set aside", fit_.num_flat));
     }
-    if (share < 1.0 - kLargeOther_ratio || fit_.num_other_runs > 0) {
+    // An inner skin is no other thing; how much of the rest it makes up is not counted.
+    const bool much = share < 1.0 - kLargeOther_ratio && !fit_.inner_radius_mm;
+    if (much || fit_.num_other_runs > 0) {
       caution(
           "scan.other-things",
           fmt::format("{:.0f} % of the points belong to something else{}", 100.0 * (1.0 - share),

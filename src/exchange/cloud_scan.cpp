@@ -42,6 +42,7 @@ Points scaled(const Points& points, double factor) {
 
 std::string shown_mm(double length_mm) {
   return length_mm >= 10000.0 ? fmt::format("{:.3g} m", length_mm / 1000.0)
+         : length_mm >= 100.0 ? fmt::format("{:.0f} mm", length_mm)
                               : fmt::format("{:.3g} mm", length_mm);
 }
 

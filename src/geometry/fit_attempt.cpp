@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "geometry/fit_segments.h"
 #include "geometry/fit_tidy.h"
@@ -72,20 +73,31 @@ Result<TubeAxis> rough_axis(const SpineSearch& found, double radius_mm) {
   return fit_axis(start, rings_around(found, radius_mm), far).axis;
 }
 
+// Girth seen of one piece: ten degrees count when they hold a fair share of the piece's points, or
+// lie in a gap of at most 40° between such: a coarse mesh has corners no closer.
+int tens_seen(const std::array<int, 36>& tens) {
+  const int sum = std::accumulate(tens.begin(), tens.end(), 0);
+  const int filled = static_cast<int>(
+      std::count_if(tens.begin(), tens.end(), [](int count) { return count > 0; }));
+  std::array<bool, 36> fair{};
+  for (std::size_t i = 0; i < 36; ++i) fair[i] = tens[i] > 0 && tens[i] * filled * 5 > sum;
+  int seen = 0;
+  for (std::size_t i = 0; i < 36; ++i) {
+    std::size_t before = 0;
+    std::size_t after = 0;
+    while (before < 36 && !fair[(i + 36 - before) % 36]) ++before;
+    while (after < 36 && !fair[(i + after) % 36]) ++after;
+    seen += before < 36 && before + after <= 5;
+  }
+  return seen;
+}
+
 double girth_seen_deg(const AxisEvidence& evidence) {
   double seen = 0.0;
   double weight = 0.0;
   for (const std::array<int, 36>& tens : evidence.girth) {
-    double sum = 0.0;
-    int filled = 0;
-    for (const int count : tens) {
-      sum += count;
-      filled += count > 0;
-    }
-    // Ten degrees count as seen when they hold a fair share of the piece's points.
-    int fair = 0;
-    for (const int count : tens) fair += filled > 0 && count * filled * 5 > sum;
-    seen += sum * 10.0 * fair;
+    const double sum = std::accumulate(tens.begin(), tens.end(), 0.0);
+    seen += sum * 10.0 * tens_seen(tens);
     weight += sum;
   }
   return weight > 0.0 ? seen / weight : 0.0;

@@ -29,6 +29,7 @@ constexpr double kEnoughExplained_ratio = 0.8;
 constexpr double kFairlyExplained_ratio = 0.5;
 // Cut faces and the inner skin behind them lie so near to the ends, in tube radii.
 constexpr double kFaceZone_ratio = 0.15;
+constexpr double kSagitta_ratio = 0.04;
 
 struct Scene {
   Surface surface;
@@ -129,7 +130,9 @@ struct Ends {
   EndFit b;
 };
 
-Ends find_ends(const SpineSearch& spine, const AxisFit& fit, const Points& even_mm) {
+// tolerance_mm: how far from the skin a point still belongs to it.
+Ends find_ends(const SpineSearch& spine, const AxisFit& fit, const Points& even_mm,
+               double tolerance_mm) {
   const std::vector<AxisPiece> pieces = pieces_of(fit.axis);
   const auto along = [&](const Vec3& p) {
     return foot_on(pieces[nearest_piece(pieces, p)], p).along_mm;
@@ -143,10 +146,10 @@ Ends find_ends(const SpineSearch& spine, const AxisFit& fit, const Points& even_
   for (const Vec3& p : even_mm) {
     guess = nearest_piece_around(pieces, p, guess);
     double square = squared_distance_mm2(pieces[guess], p);
-    if (std::abs(std::sqrt(square) - r_mm) > fit.limit_mm) {
+    if (std::abs(std::sqrt(square) - r_mm) > tolerance_mm) {
       guess = nearest_piece(pieces, p);
       square = squared_distance_mm2(pieces[guess], p);
-      if (std::abs(std::sqrt(square) - r_mm) > fit.limit_mm) continue;
+      if (std::abs(std::sqrt(square) - r_mm) > tolerance_mm) continue;
     }
     const double s_mm = foot_on(pieces[guess], p).along_mm;
     if (s_mm > from_mm - 2.0 * r_mm && s_mm < from_mm + 12.0 * r_mm) at_a.push_back(-s_mm);
@@ -277,8 +280,12 @@ Result<TubeFit> fit_tube(const Points& points_mm, const TubeFitOptions& options,
                                found.evidence.num_used, skin->size(), 2.0 * fit.axis.radius_mm),
                    "crop the scan to the tube, or give the diameter measured with a caliper"};
   }
-  Ends ends = find_ends(found.spine, fit, even);
-  if (ends.a.on_face || ends.b.on_face) {
+  // The facets of a mesh lie inside the skin by their sagitta.
+  const double tolerance_mm =
+      even_mm.empty() ? fit.limit_mm : std::max(fit.limit_mm, kSagitta_ratio * fit.axis.radius_mm);
+  Ends ends = find_ends(found.spine, fit, even, tolerance_mm);
+  // A mesh may have no corners on a straight but those at its end.
+  if (even_mm.empty() && (ends.a.on_face || ends.b.on_face)) {
     const Points inner = away_from_ends(fit, ends, *skin);
     found.evidence = refine_on_all(fit, inner, found.fitting);
     // A bend may have lived on the points of a cut face alone.
@@ -287,7 +294,7 @@ Result<TubeFit> fit_tube(const Points& points_mm, const TubeFitOptions& options,
       found.hidden_bends.clear();
       found.evidence = refine_on_all(fit, inner, found.fitting);
     }
-    ends = find_ends(found.spine, fit, even);
+    ends = find_ends(found.spine, fit, even, tolerance_mm);
   }
   BIGHT_TRY(TubeFit out, assembled(fit, found.evidence, ends));
   out.od_held = found.od_held;
