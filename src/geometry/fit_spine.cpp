@@ -12,6 +12,7 @@ namespace {
 
 // All lengths below are in tube radii.
 constexpr double kPatchBall_ratio = 0.45;  // patch for one normal: 26° of girth to either side
+constexpr double kFinest_ratio = 0.05;     // closer points add nothing
 constexpr double kFlatBall_ratio = 0.9;    // around it, for whether the surface turns at all
 // Middle eigenvalue of the normals' second moment: 0.067 at the edge of a strip of tube, 0.2
 // within.
@@ -56,16 +57,20 @@ bool is_flat(const Points& normals, const std::vector<std::size_t>& near) {
 }
 
 Places places_of(const Surface& surface, double radius_mm) {
+  // Balls grow with the radius, and what lies in them with its square: no more points than show it.
+  const Points skin_mm = surface.spacing_mm < kFinest_ratio * radius_mm
+                             ? thinned_to(surface.points_mm, kFinest_ratio * radius_mm)
+                             : surface.points_mm;
   Points means_mm;
   Points normals;
   std::vector<double> depths_mm;
   std::vector<std::size_t> near;
-  const PointTree tree(surface.points_mm);
-  for (const Vec3& p : surface.points_mm) {
+  const PointTree tree(skin_mm);
+  for (const Vec3& p : skin_mm) {
     tree.within(p, kPatchBall_ratio * radius_mm, near);
     if (near.size() < kFewestNear) tree.nearest(p, kFewestNear, near);
     limit(near);
-    const LocalPlane patch = local_plane(surface.points_mm, near);
+    const LocalPlane patch = local_plane(skin_mm, near);
     // The mean of a patch of variance v across the curve lies v / 2r inside the surface.
     const double across_mm2 = 0.5 * (patch.variance_mm2[1] + patch.variance_mm2[2]);
     means_mm.push_back(patch.mean_mm);
@@ -74,7 +79,7 @@ Places places_of(const Surface& surface, double radius_mm) {
   }
   Places places;
   for (std::size_t i = 0; i < means_mm.size(); ++i) {
-    tree.within(surface.points_mm[i], kFlatBall_ratio * radius_mm, near);
+    tree.within(skin_mm[i], kFlatBall_ratio * radius_mm, near);
     limit(near);
     if (near.size() >= kFewestNear && is_flat(normals, near)) continue;
     for (const double side : {-1.0, 1.0}) {

@@ -102,6 +102,19 @@ Points thinned(const Points& points_mm, std::size_t wanted, double& edge_mm) {
   return kept;
 }
 
+Points thinned_to(const Points& points_mm, double edge_mm) {
+  Eigen::AlignedBox3d box;
+  for (const Vec3& p : points_mm) box.extend(p);
+  if (points_mm.empty() || !(edge_mm > 0.0)) return points_mm;
+  const double least_mm = box.diagonal().norm() * 1e-6;
+  Points kept;
+  for (const std::size_t i :
+       first_of_cells(points_mm, box.min(), std::max({edge_mm, least_mm, 1e-300}))) {
+    kept.push_back(points_mm[i]);
+  }
+  return kept;
+}
+
 Surface surface_of(Points points_mm, double spacing_mm, std::size_t num_near) {
   Surface surface{std::move(points_mm), {}, spacing_mm, 0.0};
   const PointTree tree(surface.points_mm);

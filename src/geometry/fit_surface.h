@@ -38,6 +38,9 @@ Points drawn_evenly(const Points& points_mm, std::size_t most, Shuffler& shuffle
 // their weight. All points when there are not more than wanted.
 Points thinned(const Points& points_mm, std::size_t wanted, double& edge_mm);
 
+// One point per cubic cell of the given edge.
+Points thinned_to(const Points& points_mm, double edge_mm);
+
 // Normals of the local planes through the `num_near` nearest points. @pre more than 8 points
 Surface surface_of(Points points_mm, double spacing_mm, std::size_t num_near = 24);
 
