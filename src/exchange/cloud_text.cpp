@@ -93,6 +93,26 @@ class ListReader {
     return line;
   }
 
+  // "1,5 2,5 3,5": commas inside and blanks between.
+  base::Status check_commas(std::string_view line) const {
+    if (separator_of(line) != ',') return base::Done{};
+    std::string_view rest = line;
+    std::size_t num_fields = 0;
+    std::size_t num_commas = 0;
+    while (!rest.empty()) {
+      const std::string_view field = take_field(rest, ' ');
+      if (field.empty()) continue;
+      ++num_fields;
+      const std::size_t comma = field.find(',');
+      num_commas += comma != std::string_view::npos && comma > 0 && comma + 1 < field.size();
+    }
+    if (num_fields < 3 || num_commas == 0) return base::Done{};
+    return Failure{"cloud.comma", where(),
+                   fmt::format("in {} a comma may part decimals or numbers",
+                               base::as_typed(line.substr(0, 60))),
+                   "write decimals with a point, or part the numbers by semicolons"};
+  }
+
   // Whether the first line is a heading: the number of points, or words.
   Result<bool> take_first(std::string_view line) {
     const std::string_view whole = line;
@@ -107,6 +127,8 @@ class ListReader {
       parse(field, true, number) ? ++num_numbers : ++num_words;
       words.push_back(field);
     }
+    BIGHT_TRY(const base::Done commas, check_commas(whole));
+    static_cast<void>(commas);
     if (num_words == 0) return num_numbers == 1;
     if (num_numbers > 0) {
       return Failure{"cloud.number", where(),
@@ -142,25 +164,8 @@ class ListReader {
   base::Status find_layout(std::string_view line) {
     layout_.separator = separator_of(line);
     layout_.comma_decimals = layout_.separator == ';';
-    if (layout_.separator == ',') {
-      // "1,5 2,5 3,5": commas inside and blanks between.
-      std::string_view rest = line;
-      std::size_t num_fields = 0;
-      std::size_t num_commas = 0;
-      while (!rest.empty()) {
-        const std::string_view field = take_field(rest, ' ');
-        if (field.empty()) continue;
-        ++num_fields;
-        const std::size_t comma = field.find(',');
-        num_commas += comma != std::string_view::npos && comma > 0 && comma + 1 < field.size();
-      }
-      if (num_fields >= 3 && num_commas > 0) {
-        return Failure{"cloud.comma", where(),
-                       fmt::format("in {} a comma may part decimals or numbers",
-                                   base::as_typed(line.substr(0, 60))),
-                       "write decimals with a point, or part the numbers by semicolons"};
-      }
-    }
+    BIGHT_TRY(const base::Done commas, check_commas(line));
+    static_cast<void>(commas);
     std::string_view rest = line;
     while (!rest.empty() && layout_.num_columns <= kMostColumns) {
       // A blank or comma at the end of a line opens no column.
