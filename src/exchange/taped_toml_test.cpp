@@ -51,14 +51,16 @@ TEST(TapedTomlReference, SampleOfTwoNineties) {
   ASSERT_NE(far_end, nullptr);
   ASSERT_NE(most, nullptr);
   // By hand: a millimetre more of radius moves end B by (1,1,0) at the first bend and (0,1,1) at
-  // the second, together (1,2,1). Half a degree at bend 1 turns it about the upright axis through
-  // (340, 60), from (400, 300).
+  // the second, together (1,2,1). Half a degree of rotation turns end B about the second
+  // leg, 250 off it; of bend 1 about the upright axis through (340, 60), from (400, 300).
   EXPECT_NE(most->message.find("what matters most is the radius: ± 1 mm"), std::string::npos)
       << most->message;
   EXPECT_NEAR(most->numbers.at("far_end_mm"), std::sqrt(6.0), 1e-9);
-  const part::Finding& second = *(most + 1);
-  EXPECT_NE(second.message.find("angle of bend 1 (protractor)"), std::string::npos);
-  EXPECT_NEAR(second.numbers.at("far_end_mm"), std::hypot(60, 240) * 0.5 * 3.14159265 / 180, 1e-6);
+  const double half_deg = 0.5 * 3.14159265358979 / 180;
+  EXPECT_NE((most + 1)->message.find("rotation of bend 2 (as turned)"), std::string::npos);
+  EXPECT_NEAR((most + 1)->numbers.at("far_end_mm"), 250 * half_deg, 1e-6);
+  EXPECT_NE((most + 2)->message.find("angle of bend 1 (protractor)"), std::string::npos);
+  EXPECT_NEAR((most + 2)->numbers.at("far_end_mm"), std::hypot(60, 240) * half_deg, 1e-6);
 }
 
 // All the ways to read an angle, a rotation and a radius, and legs to faces.
