@@ -4,6 +4,7 @@
 
 #include "exchange/part_line.h"
 #include "exchange/part_tube.h"
+#include "exchange/taped_toml.h"
 #include "exchange/toml_fields.h"
 
 namespace bight::exchange {
@@ -85,16 +86,24 @@ base::Result<PartFile> read_part(std::string_view text, const std::string& file)
   for (const char* key : {"schema", "units", "decimal_mark"}) top.has(key);
   const toml::table* tube_table = top.table("tube");
   const toml::table* line_table = top.table("line");
-  for (const auto& [found, key] : {std::pair{tube_table, "tube"}, {line_table, "line"}}) {
-    if (found == nullptr) {
-      top.complain(key, "key.missing", fmt::format("the [{}] table is missing", key),
-                   "a part has a name, a [tube] and a [line]");
-    }
+  const toml::table* measured_table = top.table("measured");
+  if (tube_table == nullptr) {
+    top.complain("tube", "key.missing", "the [tube] table is missing",
+                 "a part has a name, a [tube] and a [line]");
+  }
+  if (line_table == nullptr && measured_table == nullptr) {
+    top.complain("line", "key.missing", "the [line] table is missing",
+                 "a part has a name, a [tube] and a [line], or [measured] for a sample");
+  }
+  if (line_table != nullptr && measured_table != nullptr) {
+    top.complain("measured", "part.line", "both [line] and [measured] are given", "keep one");
   }
   BIGHT_TRY(const base::Done tables_read, top.status());
   static_cast<void>(tables_read);
   BIGHT_TRY(Tube tube, read_tube(*tube_table, context));
-  BIGHT_TRY(Line line, read_line(*line_table, context, tube.section.height_mm()));
+  const double size_mm = tube.section.height_mm();
+  BIGHT_TRY(Line line, line_table != nullptr ? read_line(*line_table, context, size_mm)
+                                             : read_measured(*measured_table, context, size_mm));
   Part part{.tube_text = std::move(tube.text),
             .section = tube.section,
             .material = std::move(tube.material),

@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <fstream>
 
+#include "exchange/cloud_scan.h"
 #include "exchange/dxf_groups.h"
 #include "exchange/dxf_read.h"
 #include "exchange/step_reading.h"
@@ -148,6 +149,24 @@ Result<AnyPart> read_step_file(const std::string& path, const ReadOptions& optio
   return any_of_line(std::move(reading), TubeSize{step.section.text(), step.section, {}}, options);
 }
 
+// The sample in a scan. The caliper's diameter, when given, guides the search.
+Result<AnyPart> read_scan_as_part(const std::string& path, const ReadOptions& options) {
+  ScanOptions scan;
+  scan.answers = options.line.answers;
+  scan.swap_ends = options.swap_ends;
+  BIGHT_TRY(const std::optional<TubeSize> size, size_of(options));
+  if (size && !size->section.round()) {
+    return Failure{"input.tube", path, "only round tube and bar are found in scans",
+                   "give the diameter, or the corners by hand"};
+  }
+  if (size) scan.od_mm = size->section.height_mm();
+  BIGHT_TRY(ScanReading read, read_scan_file(path, scan));
+  LineReading reading;
+  reading.questions = std::move(read.questions);
+  if (read.fit) reading.line = Line{read.table(), read.start(), false, std::move(read.findings)};
+  return any_of_line(std::move(reading), std::nullopt, options);
+}
+
 // The first words of a file in the exchange structure of ISO 10303-21.
 bool starts_as_step(std::string_view head) {
   return head.substr(0, 200).find("ISO-10303-21") != std::string_view::npos;
@@ -156,6 +175,10 @@ bool starts_as_step(std::string_view head) {
 bool starts_as_json(std::string_view head) {
   const std::size_t first = head.find_first_not_of(" \t\r\n\xEF\xBB\xBF");
   return first != std::string_view::npos && head[first] == '{';
+}
+
+bool looks_like_scan(std::string_view head) {
+  return looks_like_ply(head) || looks_like_stl_text(head);
 }
 
 bool never(std::string_view) { return false; }
@@ -172,6 +195,7 @@ const std::vector<Format>& formats() {
   static const std::vector<Format> kFormats = {
       {"part", {".toml"}, never, read_part_toml},
       {"step", {".step", ".stp", ".p21"}, starts_as_step, read_step_file},
+      {"scan", {".ply", ".stl", ".xyz", ".pts", ".asc"}, looks_like_scan, read_scan_as_part},
       {"dxf", {".dxf"}, looks_like_dxf, read_line_file<read_dxf, kLargestDxf_bytes>},
       {"json", {".json"}, starts_as_json, read_line_file<read_table_json, kLargestTextFile_bytes>},
       {"table",

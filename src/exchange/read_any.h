@@ -26,6 +26,7 @@ struct ReadOptions {
   LineOptions line;    // answers and tolerances; section_height_mm is filled in from the tube
   TubeWords tube;
   base::LengthUnit unit = base::LengthUnit::kMillimetre;  // of bare numbers in tube
+  bool swap_ends = false;  // scans: end A is the other end
 };
 
 // What came out of a file. Without open questions there is a line.
@@ -39,8 +40,8 @@ struct AnyPart {
   std::optional<part::Part> part;  // complete: the tube and its metal are known, too
 };
 
-// Reads the file with the reader that knows its content. Formats: part files, STEP, DXF, tables in
-// JSON, tables (CSV, TSV, pasted cells).
+// Reads the file with the reader that knows its content. Formats: part files, STEP, DXF, scans
+// (PLY, STL, XYZ), tables in JSON, tables (CSV, TSV, pasted cells).
 // Failure codes: input.format (no reader of that name), input.tube (the options give a tube to a
 // file that has its own), those of the readers, of read_tube and of read_text_file.
 base::Result<AnyPart> read_any(const std::string& path, const ReadOptions& options = {});

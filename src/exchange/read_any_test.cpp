@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <fstream>
 
+#include "exchange/cloud_bytes_test_util.h"
 #include "exchange/dxf_write.h"
 #include "exchange/table_json.h"
+#include "geometry/scan_maker_test_util.h"
 
 namespace bight::exchange {
 namespace {
@@ -132,6 +134,29 @@ TEST(ReadAny, PassesQuestionsOn) {
   ASSERT_EQ(any->questions.size(), 1u);
   EXPECT_EQ(any->questions[0].code, "ask.units");
   EXPECT_FALSE(any->line.has_value());
+}
+
+// A scan asks for its unit, takes the diameter from the tube, and becomes a part like any file.
+TEST(ReadAny, Scans) {
+  geometry::made::Scan made_scan;
+  made_scan.num = 15000;
+  const std::string path =
+      scratch("s.ply", made::ply(geometry::made::scanned({{{220, 0, 60, 60}}, 150, 25}, made_scan),
+                                 {}, made::Ply::kLittle));
+  const auto asked = read_any(path);
+  ASSERT_TRUE(asked.ok()) << asked.failure().text();
+  EXPECT_EQ(asked->format, "scan");
+  ASSERT_EQ(asked->questions.size(), 1u);
+  ReadOptions options;
+  options.line.answers["units"] = "mm";
+  options.tube = {"", "25", "1.5", "304L annealed"};
+  options.swap_ends = true;
+  const auto any = read_any(path, options);
+  ASSERT_TRUE(any.ok()) << any.failure().text();
+  ASSERT_TRUE(any->part.has_value());
+  EXPECT_NEAR(any->part->table.straight_mm(0), 150, 0.5);
+  options.tube = {"40x20x2", "", "", ""};
+  EXPECT_EQ(read_any(path, options).failure().code, "input.tube");
 }
 
 }  // namespace
