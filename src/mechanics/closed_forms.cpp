@@ -22,8 +22,9 @@ base::Failure bad_input(const char* what, double value) {
 }
 
 base::Failure no_closed_form() {
-  return {"closed.section", "section", "there is no closed form for rounded corners",
-          "sharp corners, or the section integral"};
+  return {"closed.section", "section",
+          "there is no closed form for rounded corners, angles, and channels with toes in or out",
+          "sharp corners, a channel on edge, or the section integral"};
 }
 
 // Beta function through its logarithm.
@@ -73,7 +74,11 @@ base::Result<double> by_parts(const Section& s, Rectangle&& rectangle, Disc&& di
       if (s.corner_radius_mm() > 0.0) return no_closed_form();
       return rectangle(s.height_mm(), s.width_mm()) -
              rectangle(s.height_mm() - 2.0 * t, s.width_mm() - 2.0 * t);
-    default:
+    case SectionKind::kChannel:
+      if (!s.on_edge() || s.radii() != stock::OpenRadii{}) return no_closed_form();
+      return rectangle(s.height_mm(), s.width_mm()) -
+             rectangle(s.height_mm() - 2.0 * s.flange_thickness_mm(), s.width_mm() - t);
+    case SectionKind::kAngle:
       break;
   }
   return no_closed_form();

@@ -12,9 +12,9 @@
 namespace bight::mechanics {
 
 // Moment of an elastic, perfectly plastic section bent to a radius [N mm]; E I / R while elastic.
-// Solid round, round tube, flat bar, box with sharp corners.
-// Failure codes: closed.section (rounded corners have no closed form), closed.input (a number not
-// positive or not finite).
+// Solid round, round tube, flat bar, box and channel on edge with sharp corners.
+// Failure codes: closed.section (rounded corners, angles and a channel's toes have no closed form),
+// closed.input (a number not positive or not finite).
 base::Result<double> perfect_moment_nmm(const stock::Section& section, double youngs_mpa,
                                         double yield_mpa, double radius_mm);
 

@@ -259,6 +259,17 @@ TEST(ClosedFormsReference, RigidTubeHistory) {
   EXPECT_NEAR(100 * (1 + rigid_tube(r, length / 0.9).stretch_ratio), length, 1e-9);
 }
 
+// A channel on edge with sharp corners is the box of one web: 100 x 50, web 6, flanges 8.5, Sy 250:
+// fully plastic 250 (50 100^2 - 44 83^2)/4 = 250 x 49221 (by hand).
+TEST(ClosedFormsReference, ChannelOnEdge) {
+  const Section channel = *Section::channel(100, 50, 6, 8.5);
+  EXPECT_NEAR(channel.plastic_modulus_mm3(), 49221.0, 1e-9);
+  EXPECT_NEAR(*perfect_moment_nmm(channel, 205e3, 250, 1e-3), 250 * 49221.0, 1.0);
+  EXPECT_EQ(perfect_moment_nmm(channel.turned(), 205e3, 250, 500).failure().code, "closed.section");
+  EXPECT_EQ(perfect_moment_nmm(*Section::angle(50, 50, 5), 205e3, 250, 500).failure().code,
+            "closed.section");
+}
+
 TEST(ClosedForms, RefusesNonsense) {
   EXPECT_EQ(perfect_moment_nmm(tube(40, 2), -1, 350, 100).failure().code, "closed.input");
   EXPECT_EQ(perfect_moment_nmm(tube(40, 2), 2e5, 350, std::nan("")).failure().code, "closed.input");

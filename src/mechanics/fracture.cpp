@@ -17,17 +17,20 @@ Result<double> radius_for_strain_mm(const stock::Section& section, double strain
                    fmt::format("a strain of {} is not a metal's", strain_ratio),
                    "give a strain between 0 and 2, 0.25 for 25 %"};
   }
-  return section.height_mm() / 2 / strain_ratio;
+  return section.outer_mm() / strain_ratio;
 }
 
 }  // namespace
 
 Result<OuterStrain> outer_strain(const stock::Section& section, double clr_mm) {
-  const double half_mm = section.height_mm() / 2;
-  if (!std::isfinite(clr_mm) || clr_mm <= half_mm) {
+  const double half_mm = section.outer_mm();
+  const double inner_mm = section.inner_mm();
+  if (!std::isfinite(clr_mm) || clr_mm <= inner_mm) {
     return Failure{
         "fracture.radius", "",
-        fmt::format("centreline radius {} mm is not above half the height, {} mm", clr_mm, half_mm),
+        fmt::format("centreline radius {} mm leaves no hole: the inside is {} mm from the "
+                    "centreline",
+                    clr_mm, inner_mm),
         "give the radius to the centreline"};
   }
   OuterStrain strain;
@@ -39,7 +42,7 @@ Result<OuterStrain> outer_strain(const stock::Section& section, double clr_mm) {
         (clr_mm + mean_mm) / std::sqrt((clr_mm - mean_mm) * (clr_mm + mean_mm)) - 1;
     low_ratio = mean_mm / clr_mm;
   } else {
-    strain.shifted_ratio = std::sqrt((clr_mm + half_mm) / (clr_mm - half_mm)) - 1;
+    strain.shifted_ratio = std::sqrt((clr_mm + half_mm) / (clr_mm - inner_mm)) - 1;
   }
   strain.spread = {low_ratio, strain.plain_ratio,
                    std::max(strain.plain_ratio, strain.shifted_ratio),
@@ -116,10 +119,10 @@ Result<WayStrains> way_strains(const stock::Section& section, double inside_radi
                    fmt::format("inside radius {} mm is not a radius", inside_radius_mm),
                    "give the inside radius of the bend"};
   }
-  const auto strain = [&](double height_mm) {
-    return height_mm / 2 / (inside_radius_mm + height_mm / 2);
+  const auto strain = [&](const stock::Section& s) {
+    return s.outer_mm() / (inside_radius_mm + s.inner_mm());
   };
-  return WayStrains{strain(section.height_mm()), strain(section.width_mm()),
+  return WayStrains{strain(section), strain(section.turned()),
                     section.height_mm() > section.width_mm()};
 }
 
