@@ -161,9 +161,10 @@ TEST(LengthProperty, MisspeltLengthsAreNeverMisread) {
   EXPECT_GT(num_read, num_strings / 5);
 }
 
+// A step short of the longest length that is read: rounded to an inch, a longer one may lie beyond.
 rc::Gen<double> any_length_mm() {
   return rc::gen::map(
-      rc::gen::inRange<std::int64_t>(-10'000'000'000, 10'000'000'001),
+      rc::gen::inRange<std::int64_t>(-9'999'800'000, 9'999'800'001),
       [](std::int64_t tenths_of_um) { return static_cast<double>(tenths_of_um) * 1e-4; });
 }
 
