@@ -120,7 +120,6 @@ base::Result<BendPrediction> predict_bend(const BendCase& bend) {
   const double top = loaded.profile.top_mm();
   const double bottom = loaded.profile.bottom_mm();
   BendPrediction out;
-  out.moment_nmm = loaded_sums(loaded.profile, loaded.law, k, loaded.thinning_ratio).moment_nmm;
   out.outer_strain_ratio = std::expm1(k.strain(top));
   out.inner_strain_ratio = std::expm1(k.strain(bottom));
   out.neutral_shift_mm = -k.height_mm(0.0);

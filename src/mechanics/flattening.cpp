@@ -80,6 +80,10 @@ std::optional<FlatteningState> flattening_state(FlatteningSection& section, doub
   const double scale_nmm = std::abs(bracket.low_value);
   if (!(bracket.low_value < 0)) return FlatteningState{};
   double zeta = kAmplitudeMin;
+  // Half of a guess is below the root, unless the guess was far out.
+  if (guess_ratio && 0.5 * *guess_ratio > zeta && force_nmm(0.5 * *guess_ratio) < 0) {
+    zeta = 0.5 * *guess_ratio;
+  }
   double here_nmm = force_nmm(zeta);
   while (here_nmm <= 0 && zeta < kAmplitudeMax) {
     bracket.low = zeta;

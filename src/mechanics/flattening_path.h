@@ -10,8 +10,8 @@
 namespace bight::mechanics {
 
 // Equilibria of flattening.h at curvatures a twelfth apart, cubic between them. Against the
-// equilibrium itself: amplitude within 1 %, moment within 0.1 %, collapse curvature within 0.2 %
-// (tests; measured figures in docs/theory/ovality.md). Building takes a few milliseconds, a look-up
+// equilibrium itself: amplitude within 1.5 %, moment within 0.3 %, collapse curvature within 0.1 %
+// (measured figures in docs/theory/ovality.md). Building takes about ten milliseconds, a look-up
 // less than a tenth of a microsecond.
 class FlatteningPath {
  public:

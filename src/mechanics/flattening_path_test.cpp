@@ -28,8 +28,8 @@ RC_GTEST_PROP(FlatteningPathProperty, AgreesWithTheEquilibrium, ()) {
     const auto fast = path.at(share * end);
     const auto full = flattening_state(tube, curve, mode, share * end);
     RC_ASSERT(fast.has_value() && full.has_value());
-    RC_ASSERT(std::abs(fast->amplitude_ratio / full->amplitude_ratio - 1) < 0.01);
-    RC_ASSERT(std::abs(fast->moment_nmm / full->moment_nmm - 1) < 1e-3);
+    RC_ASSERT(std::abs(fast->amplitude_ratio / full->amplitude_ratio - 1) < 0.015);
+    RC_ASSERT(std::abs(fast->moment_nmm / full->moment_nmm - 1) < 3e-3);
   }
   RC_ASSERT(!std::isfinite(path.collapse_per_mm()) ||
             !path.at(1.0001 * path.collapse_per_mm()).has_value());
@@ -47,7 +47,7 @@ TEST(FlatteningPath, CollapsesWhereTheBisectionDoes) {
         EXPECT_FALSE(std::isfinite(fast));
         continue;
       }
-      EXPECT_NEAR(fast / slow, 1.0, 2e-3);
+      EXPECT_NEAR(fast / slow, 1.0, 1e-3);
     }
   }
 }

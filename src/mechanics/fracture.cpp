@@ -54,14 +54,14 @@ Result<OuterStrain> outer_strain(const stock::Section& section, double clr_mm) {
 double uniform_elongation_ratio(const stock::FlowCurve& curve) {
   const auto still_rising = [&](double plastic_ratio) {
     // ds/de with the elastic part: 1/(1/E + 1/H).
-    const double hardening_mpa = curve.hardening_mpa(plastic_ratio);
-    const double slope_mpa = hardening_mpa / (1 + hardening_mpa / curve.youngs_mpa());
-    return slope_mpa > curve.flow_mpa(plastic_ratio);
+    const stock::FlowCurve::Point at = curve.point(plastic_ratio);
+    const double slope_mpa = at.hardening_mpa / (1 + at.hardening_mpa / curve.youngs_mpa());
+    return slope_mpa > at.stress_mpa;
   };
   if (!still_rising(0.0)) return 0.0;
   double low = 0.0;
   double high = 2.0;
-  for (int step = 0; step < 60; ++step) {
+  for (int step = 0; step < 45; ++step) {  // to 1e-13
     const double middle = (low + high) / 2;
     (still_rising(middle) ? low : high) = middle;
   }
