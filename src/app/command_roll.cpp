@@ -28,6 +28,7 @@ struct RollArguments {
   std::string diameter;
   std::string measured;
   bool turned = false;
+  std::string toes = "in";
   std::string spacing;
   std::string bottom;
   std::string top;
@@ -115,10 +116,11 @@ Result<ReadJob> read_job(const RollArguments& arguments) {
   BIGHT_TRY(const stock::StockAnswer answer, stock::choose_stock(tables, query, rules));
   BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
   BIGHT_TRY(const stock::MetalAnswer metal, stock::find_metal(metals, arguments.material));
-  const stock::Section& found = answer.size.section;
+  const stock::Section typed =
+      answer.size.section.facing(arguments.toes == "out" ? stock::Toes::kOut : stock::Toes::kIn);
   BIGHT_TRY(RollJob job,
             read_lengths(arguments, rules,
-                         {arguments.turned ? found.turned() : found, metal.metal.material}));
+                         {arguments.turned ? typed.turned() : typed, metal.metal.material}));
   ReadJob read{std::move(job), answer.size.designation, metal.notes};
   for (const stock::StockNote& note : answer.notes) read.notes.push_back(note.text);
   return read;
@@ -275,6 +277,7 @@ void add_roll(CLI::App& root, Terminal& terminal, Action& action) {
       "  bight roll 42.4 x 2.6 tube --radius 1500 --spacing 300 --bottom 160 --top 160\n"
       "  bight roll 42.4 x 2.6 tube --radius 1500 --pass 20.0:3200 --pass 24.0:2100\n"
       "  bight roll \"flat 1/4 x 1 in\" --diameter \"15 in\" --measured inside --stick \"20 ft\"\n"
+      "  bight roll L 50x50x5 --diameter 1500 --measured inside --toes out\n"
       "A section is rolled in the plane of the first side typed; --turned takes the other.\n"
       "Ends with 2 when a finding says stop.");
   const auto arguments = std::make_shared<RollArguments>();
@@ -288,6 +291,11 @@ void add_roll(CLI::App& root, Terminal& terminal, Action& action) {
       ->add_option("--measured", a.measured,
                    "line that radius, ring and logged radii are measured to")
       ->check(CLI::IsMember({"inside", "centreline", "outside"}));
+  command
+      ->add_option("--toes", a.toes,
+                   "angle or channel: standing leg or flanges in or out of the ring")
+      ->check(CLI::IsMember({"in", "out"}))
+      ->capture_default_str();
   command->add_flag("--turned", a.turned, "roll it the other way (hard way or easy way)");
   CLI::Option* spacing =
       command->add_option("--spacing", a.spacing, "centre to centre of the bottom rolls");

@@ -96,5 +96,20 @@ TEST(CommandRoll, StopsAndRefusals) {
   EXPECT_EQ(bight({"roll", "42.4x2.6 tube", "--radius", "1500", "--spacing", "300"}).code, kUsage);
 }
 
+TEST(CommandRoll, AnglesAndChannels) {
+  // Proves that toes in and out are told apart at the command line (ring of 50 x 50 x 5 measured
+  // outside, centroid 14.342 from the heel by hand) and that a name of a series is refused.
+  const std::vector<std::string> ring{"roll",       "L 50x50x5 mm", "--diameter", "1500",
+                                      "--measured", "outside",      "--json"};
+  const auto in = nlohmann::json::parse(bight(ring).out);
+  EXPECT_NEAR(in["centreline_radius_mm"].get<double>(), 750 - 14.342, 1e-3);
+  std::vector<std::string> toes_out = ring;
+  toes_out.insert(toes_out.end(), {"--toes", "out"});
+  const auto out = nlohmann::json::parse(bight(toes_out).out);
+  EXPECT_NEAR(out["centreline_radius_mm"].get<double>(), 750 - 50 + 14.342, 1e-3);
+  EXPECT_EQ(bight({"roll", "U 100", "--radius", "900"}).code, kUnreadable);
+  EXPECT_EQ(bight({"bend", "--size", "L 50x50x5", "--die-radius", "200"}).code, kUnreadable);
+}
+
 }  // namespace
 }  // namespace bight::app

@@ -85,6 +85,12 @@ base::Result<Sized> section_from_catalogue(TomlFields& f, std::vector<Finding>& 
     findings.push_back(std::move(finding));
   }
   Section section = answer->size.section;
+  if (section.open()) {
+    return Failure{"part.section", f.where("size"),
+                   fmt::format("{} is an angle or channel: it is rolled, not bent in a die",
+                               answer->size.designation),
+                   "round, square or rectangular tube or bar; for rings of angle use bight roll"};
+  }
   if (const auto corner_mm = f.length_mm("corner_radius")) {
     base::Result<Section> cornered =
         Section::rect_tube(section.height_mm(), section.width_mm(), section.wall_mm(), *corner_mm);

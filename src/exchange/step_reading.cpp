@@ -28,6 +28,9 @@ std::string_view section_word(stock::SectionKind kind) {
       return "rect-tube";
     case stock::SectionKind::kRectBar:
       return "rect-bar";
+    case stock::SectionKind::kAngle:
+    case stock::SectionKind::kChannel:
+      break;  // nothing bent from these is read
   }
   return "";
 }

@@ -50,9 +50,12 @@ base::Result<stock::Section> varied(const stock::Section& s, double size, double
                                 s.corner_radius_mm() * std::min(size, 1.0));
     case SectionKind::kRectBar:
       return Section::rect_bar(s.height_mm() * size, s.width_mm() * size);
-    default:
-      return s;
+    case SectionKind::kAngle:
+    case SectionKind::kChannel:
+      break;
   }
+  // Rolled, never bent in a die: predict_bend() has refused it.
+  return s;
 }
 
 // The case with its inputs moved. A sample that cannot be (a wall thicker than the bore allows) is

@@ -73,6 +73,15 @@ StressPoint stress_at(const BendCase& bend, const Loaded& loaded, const Release&
 }  // namespace
 
 base::Status check(const BendCase& bend) {
+  if (bend.section.open()) {
+    return base::Failure{
+        "bend.section", "section",
+        fmt::format("{} is an {}: a round or rectangular die gives its legs no hold, so it is "
+                    "rolled, not bent in a die",
+                    bend.section.text(),
+                    bend.section.kind() == stock::SectionKind::kAngle ? "angle" : "open channel"),
+        "three rolls with grooves for it (roll)"};
+  }
   const double half = bend.section.height_mm() / 2.0;
   if (!std::isfinite(bend.die_radius_mm) || bend.die_radius_mm <= half) {
     return base::Failure{"bend.radius", "die radius",
@@ -111,7 +120,6 @@ base::Result<BendPrediction> predict_bend(const BendCase& bend) {
   const double top = loaded.profile.top_mm();
   const double bottom = loaded.profile.bottom_mm();
   BendPrediction out;
-  out.moment_nmm = loaded_sums(loaded.profile, loaded.law, k, loaded.thinning_ratio).moment_nmm;
   out.outer_strain_ratio = std::expm1(k.strain(top));
   out.inner_strain_ratio = std::expm1(k.strain(bottom));
   out.neutral_shift_mm = -k.height_mm(0.0);

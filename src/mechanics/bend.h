@@ -66,8 +66,9 @@ struct BendPrediction {
 // Predicts a bend. Accuracy against a reference integration: docs/theory/bend.md (better than 1e-3
 // of the moment with eight points a piece); against the bench: springback +-40 % until a trial.
 //
-// Failure codes: bend.radius (not above half the section's height), bend.axial (force at or beyond
-// nine tenths of the yield force), bend.input (a number out of range, named in `where`).
+// Failure codes: bend.section (an angle or channel: rolled only), bend.radius (not above half the
+// section's height), bend.axial (force at or beyond nine tenths of the yield force), bend.input (a
+// number out of range, named in `where`).
 base::Result<BendPrediction> predict_bend(const BendCase& bend);
 
 // Stress along the height at the mid-wall, loaded and after release.

@@ -201,6 +201,11 @@ TEST(Bend, RefusesNonsense) {
   bend.poisson_ratio = 0.5;
   EXPECT_EQ(code(bend), "bend.input");
   bend = tube_case();
+  bend.section = *Section::angle(50, 50, 5);
+  EXPECT_EQ(code(bend), "bend.section");
+  bend.section = *Section::channel(100, 50, 6, 6);
+  EXPECT_EQ(code(bend), "bend.section");
+  bend = tube_case();
   bend.unloading = stock::UnloadingModulus{300e3, 10, {}, ""};
   EXPECT_EQ(code(bend), "bend.input");
   EXPECT_EQ(residual_stress(tube_case(), 1).failure().code, "bend.input");

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -22,8 +23,9 @@ base::Failure bad_input(const char* what, double value) {
 }
 
 base::Failure no_closed_form() {
-  return {"closed.section", "section", "there is no closed form for rounded corners",
-          "sharp corners, or the section integral"};
+  return {"closed.section", "section",
+          "there is no closed form for rounded corners, angles, and channels with toes in or out",
+          "sharp corners, a channel on edge, or the section integral"};
 }
 
 // Beta function through its logarithm.
@@ -73,7 +75,11 @@ base::Result<double> by_parts(const Section& s, Rectangle&& rectangle, Disc&& di
       if (s.corner_radius_mm() > 0.0) return no_closed_form();
       return rectangle(s.height_mm(), s.width_mm()) -
              rectangle(s.height_mm() - 2.0 * t, s.width_mm() - 2.0 * t);
-    default:
+    case SectionKind::kChannel:
+      if (!s.on_edge() || s.radii() != stock::OpenRadii{}) return no_closed_form();
+      return rectangle(s.height_mm(), s.width_mm()) -
+             rectangle(s.height_mm() - 2.0 * s.flange_thickness_mm(), s.width_mm() - t);
+    case SectionKind::kAngle:
       break;
   }
   return no_closed_form();
@@ -161,6 +167,25 @@ double released_radius_mm(double radius_mm, double q) {
 double axial_force_factor_ratio(double force_ratio) {
   if (std::abs(force_ratio) >= 1.0) return 0.0;
   return std::cos(pi / 2.0 * force_ratio);
+}
+
+double rectangle_axial_factor_ratio(double force_ratio) {
+  return std::max(0.0, 1.0 - force_ratio * force_ratio);
+}
+
+base::Result<double> hoop_stress_ratio(double k, base::Angle from_outside) {
+  constexpr double kLeast_ratio = 1.4;
+  constexpr double kMost_ratio = 30.0;
+  if (!(k >= kLeast_ratio && k <= kMost_ratio)) {
+    return base::Failure{"closed.input", "radius", fmt::format("R/(2r) of {} is out of range", k),
+                         "a radius of 1.4 to 30 mean diameters"};
+  }
+  if (!(from_outside.rad() >= 0.0 && from_outside.rad() <= pi / 2.0 + 1e-12)) {
+    return base::Failure{"closed.input", "angle",
+                         fmt::format("{} degrees is not in the outer half", from_outside.deg()),
+                         "an angle from 0 at the outside to 90 at the side"};
+  }
+  return std::log((2.0 * k + base::cos(from_outside)) / (2.0 * k + 1.0));
 }
 
 double elastic_radius_mm(double height_mm, double youngs_mpa, double yield_mpa) {

@@ -6,15 +6,16 @@
 // springback formula of sheet bending; the rest follows from the same assumptions.
 #pragma once
 
+#include "base/angle.h"
 #include "base/result.h"
 #include "stock/section.h"
 
 namespace bight::mechanics {
 
 // Moment of an elastic, perfectly plastic section bent to a radius [N mm]; E I / R while elastic.
-// Solid round, round tube, flat bar, box with sharp corners.
-// Failure codes: closed.section (rounded corners have no closed form), closed.input (a number not
-// positive or not finite).
+// Solid round, round tube, flat bar, box and channel on edge with sharp corners.
+// Failure codes: closed.section (rounded corners, angles and a channel's toes have no closed form),
+// closed.input (a number not positive or not finite).
 base::Result<double> perfect_moment_nmm(const stock::Section& section, double youngs_mpa,
                                         double yield_mpa, double radius_mm);
 
@@ -53,6 +54,15 @@ double released_radius_mm(double radius_mm, double springback_ratio);
 // Moment of a thin perfectly plastic tube under an axial force, as a share of the moment without
 // it: cos(pi N/(2 Ny)); 0 beyond Ny. Standard interaction of a thin ring.
 double axial_force_factor_ratio(double force_ratio);
+// The same of a rectangle: 1 - (N/Ny)^2, exact; 0 beyond Ny. Textbook plastic hinge.
+double rectangle_axial_factor_ratio(double force_ratio);
+
+// Hoop stress of a bent thin tube as a share of the axial stress (taken as even over the outer
+// half), at an angle from the outside of the bend: ln[(2k + cos a)/(2k + 1)], k = R/(2r); negative
+// under tension. 0 at the outside. Failure code: closed.input (k outside 1.4 to 30, or an angle not
+// within 0 to 90 degrees). Source: Tang, Int. J. Pressure Vessels and Piping 77 (2000) 751-759,
+// first page.
+base::Result<double> hoop_stress_ratio(double half_d_of_bend_ratio, base::Angle from_outside);
 
 // Radius above which a bend springs back altogether, E c/Sy = h E/(2 Sy).
 double elastic_radius_mm(double height_mm, double youngs_mpa, double yield_mpa);

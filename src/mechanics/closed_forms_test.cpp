@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include <array>
 #include <cmath>
 #include <functional>
 #include <numbers>
@@ -198,6 +199,52 @@ TEST(ClosedFormsReference, AxialForceFactor) {
   EXPECT_EQ(axial_force_factor_ratio(-1.5), 0.0);
 }
 
+// A rectangle pulled to a share n of its yield force keeps 1 - n^2 of its plastic moment: the pull
+// takes the middle n h, leaving (h^2 - (n h)^2)/4 (by hand).
+TEST(ClosedFormsReference, AxialForceFactorOfARectangle) {
+  EXPECT_DOUBLE_EQ(rectangle_axial_factor_ratio(0.5), 0.75);
+  EXPECT_DOUBLE_EQ(rectangle_axial_factor_ratio(-0.6), 0.64);
+  EXPECT_EQ(rectangle_axial_factor_ratio(1.2), 0.0);
+}
+
+// Tang 2000, k_T = 2: -0.02716, -0.10536, -0.22314 at 30, 60, 90 degrees from the outside, near to
+// the simple form -(1 - cos a)/(2 k_T + 1): -0.02679, -0.10000, -0.20000 (equation read, values
+// computed from it).
+TEST(ClosedFormsReference, HoopStressOfABend) {
+  for (const auto& [deg, exact, simple] :
+       {std::array{30.0, -0.02716, -0.02679}, std::array{60.0, -0.10536, -0.10000},
+        std::array{90.0, -0.22314, -0.20000}}) {
+    const double ratio = *hoop_stress_ratio(2.0, base::Angle::degrees(deg));
+    EXPECT_NEAR(ratio, exact, 5e-6);
+    EXPECT_NEAR(ratio, simple, 0.12 * std::abs(simple));
+  }
+  EXPECT_NEAR(*hoop_stress_ratio(2.0, base::Angle{}), 0.0, 1e-15);
+  EXPECT_EQ(hoop_stress_ratio(1.0, base::Angle{}).failure().code, "closed.input");
+  EXPECT_EQ(hoop_stress_ratio(2.0, base::Angle::degrees(120)).failure().code, "closed.input");
+}
+
+// Full plastic moments at 350 MPa of common stock, Z and S computed from (D^3-d^3)/6, d^3/6, a^3/4
+// and the box difference (handbook formulas; the shape factor that reads 32 for 16 is a misprint).
+TEST(ClosedFormsReference, PlasticMoments) {
+  struct Row {
+    Section section;
+    double plastic_mm3, elastic_mm3, moment_nm;
+  };
+  for (const Row& v : {Row{tube(25.4, 1.65), 932.200, 686.787, 326.270},
+                       Row{tube(38.1, 3.05), 3756.390, 2727.753, 1314.737},
+                       Row{tube(60.3, 3.91), 12453.069, 9175.688, 4358.574},
+                       Row{*Section::round_bar(20), 1333.333, 785.398, 466.667},
+                       Row{*Section::round_bar(25), 2604.167, 1533.981, 911.458},
+                       Row{*Section::rect_bar(20, 20), 2000, 1333.333, 700.0},
+                       Row{*Section::rect_tube(40, 40, 3, 0), 6174, 5098.6, 2160.9},
+                       Row{*Section::rect_tube(50, 25, 2, 0), 4516, 3603.147, 1580.6}}) {
+    EXPECT_NEAR(v.section.plastic_modulus_mm3(), v.plastic_mm3, 6e-4);
+    EXPECT_NEAR(v.section.elastic_modulus_mm3(), v.elastic_mm3, 6e-4);
+    // No elastic core left to speak of.
+    EXPECT_NEAR(*perfect_moment_nmm(v.section, 205e3, 350, 1e-3) / 1000, v.moment_nm, 6e-4);
+  }
+}
+
 // Published worked example, tube of 0.25 in in metal 347: yield strain 0.0011 at R 113.6 in,
 // 0.2 % at 62.5 in (250 OD); table 0.100, 0.450, 0.500 in -> 25, 112.5, 125 in.
 TEST(ClosedFormsReference, RadiusForStrain) {
@@ -257,6 +304,17 @@ TEST(ClosedFormsReference, RigidTubeHistory) {
   }
   EXPECT_NEAR(length, 102.41672, 5e-6);
   EXPECT_NEAR(100 * (1 + rigid_tube(r, length / 0.9).stretch_ratio), length, 1e-9);
+}
+
+// A channel on edge with sharp corners is the box of one web: 100 x 50, web 6, flanges 8.5, Sy 250:
+// fully plastic 250 (50 100^2 - 44 83^2)/4 = 250 x 49221 (by hand).
+TEST(ClosedFormsReference, ChannelOnEdge) {
+  const Section channel = *Section::channel(100, 50, 6, 8.5);
+  EXPECT_NEAR(channel.plastic_modulus_mm3(), 49221.0, 1e-9);
+  EXPECT_NEAR(*perfect_moment_nmm(channel, 205e3, 250, 1e-3), 250 * 49221.0, 1.0);
+  EXPECT_EQ(perfect_moment_nmm(channel.turned(), 205e3, 250, 500).failure().code, "closed.section");
+  EXPECT_EQ(perfect_moment_nmm(*Section::angle(50, 50, 5), 205e3, 250, 500).failure().code,
+            "closed.section");
 }
 
 TEST(ClosedForms, RefusesNonsense) {

@@ -3,25 +3,10 @@
 
 #include <optional>
 
+#include "mechanics/flattening_section.h"
 #include "stock/flow_curve.h"
 
 namespace bight::mechanics {
-
-// Which part of the section may move, inextensible in the hoop direction, with an amplitude zeta
-// (crown moves inward by zeta r). phi runs from the neutral axis, y = r sin(phi).
-//   kFree     the whole ring: w = zeta r cos(2 phi), the classical flattening of a free tube
-//   kCradled  outer half only, springings held in the groove: w = -(zeta r / 2)(cos 4phi - cos
-//   2phi)
-enum class FlatteningMode { kFree, kCradled };
-
-// Thin round tube: outside diameter D, wall t, mean radius r = (D - t)/2.
-struct FlatteningTube {
-  double od_mm = 0.0;
-  double wall_mm = 0.0;
-  double poisson_ratio = 0.3;
-
-  double mean_radius_mm() const { return (od_mm - wall_mm) / 2; }
-};
 
 // State at one curvature.
 struct FlatteningState {
@@ -43,6 +28,11 @@ std::optional<FlatteningState> flattening_state(const FlatteningTube& tube,
 std::optional<FlatteningState> stable_state(const FlatteningTube& tube,
                                             const stock::FlowCurve& curve, FlatteningMode mode,
                                             double curvature_per_mm);
+
+// The equilibrium at a curvature, on a section that may have been asked before. A guess of zeta, if
+// good, saves most of the search; a bad one costs nothing but time.
+std::optional<FlatteningState> flattening_state(FlatteningSection& section, double curvature_per_mm,
+                                                std::optional<double> guess_ratio = {});
 
 // Smallest curvature at which the section collapses, by bisection to 1e-4 of itself. Infinity when
 // nothing collapses before the tightest possible bend, radius D/2.

@@ -17,17 +17,20 @@ Result<double> radius_for_strain_mm(const stock::Section& section, double strain
                    fmt::format("a strain of {} is not a metal's", strain_ratio),
                    "give a strain between 0 and 2, 0.25 for 25 %"};
   }
-  return section.height_mm() / 2 / strain_ratio;
+  return section.outer_mm() / strain_ratio;
 }
 
 }  // namespace
 
 Result<OuterStrain> outer_strain(const stock::Section& section, double clr_mm) {
-  const double half_mm = section.height_mm() / 2;
-  if (!std::isfinite(clr_mm) || clr_mm <= half_mm) {
+  const double half_mm = section.outer_mm();
+  const double inner_mm = section.inner_mm();
+  if (!std::isfinite(clr_mm) || clr_mm <= inner_mm) {
     return Failure{
         "fracture.radius", "",
-        fmt::format("centreline radius {} mm is not above half the height, {} mm", clr_mm, half_mm),
+        fmt::format("centreline radius {} mm leaves no hole: the inside is {} mm from the "
+                    "centreline",
+                    clr_mm, inner_mm),
         "give the radius to the centreline"};
   }
   OuterStrain strain;
@@ -39,7 +42,7 @@ Result<OuterStrain> outer_strain(const stock::Section& section, double clr_mm) {
         (clr_mm + mean_mm) / std::sqrt((clr_mm - mean_mm) * (clr_mm + mean_mm)) - 1;
     low_ratio = mean_mm / clr_mm;
   } else {
-    strain.shifted_ratio = std::sqrt((clr_mm + half_mm) / (clr_mm - half_mm)) - 1;
+    strain.shifted_ratio = std::sqrt((clr_mm + half_mm) / (clr_mm - inner_mm)) - 1;
   }
   strain.spread = {low_ratio, strain.plain_ratio,
                    std::max(strain.plain_ratio, strain.shifted_ratio),
@@ -51,14 +54,14 @@ Result<OuterStrain> outer_strain(const stock::Section& section, double clr_mm) {
 double uniform_elongation_ratio(const stock::FlowCurve& curve) {
   const auto still_rising = [&](double plastic_ratio) {
     // ds/de with the elastic part: 1/(1/E + 1/H).
-    const double hardening_mpa = curve.hardening_mpa(plastic_ratio);
-    const double slope_mpa = hardening_mpa / (1 + hardening_mpa / curve.youngs_mpa());
-    return slope_mpa > curve.flow_mpa(plastic_ratio);
+    const stock::FlowCurve::Point at = curve.point(plastic_ratio);
+    const double slope_mpa = at.hardening_mpa / (1 + at.hardening_mpa / curve.youngs_mpa());
+    return slope_mpa > at.stress_mpa;
   };
   if (!still_rising(0.0)) return 0.0;
   double low = 0.0;
   double high = 2.0;
-  for (int step = 0; step < 60; ++step) {
+  for (int step = 0; step < 45; ++step) {  // to 1e-13
     const double middle = (low + high) / 2;
     (still_rising(middle) ? low : high) = middle;
   }
@@ -116,10 +119,10 @@ Result<WayStrains> way_strains(const stock::Section& section, double inside_radi
                    fmt::format("inside radius {} mm is not a radius", inside_radius_mm),
                    "give the inside radius of the bend"};
   }
-  const auto strain = [&](double height_mm) {
-    return height_mm / 2 / (inside_radius_mm + height_mm / 2);
+  const auto strain = [&](const stock::Section& s) {
+    return s.outer_mm() / (inside_radius_mm + s.inner_mm());
   };
-  return WayStrains{strain(section.height_mm()), strain(section.width_mm()),
+  return WayStrains{strain(section), strain(section.turned()),
                     section.height_mm() > section.width_mm()};
 }
 

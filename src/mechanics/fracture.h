@@ -19,7 +19,8 @@ struct OuterStrain {
   RatioSpread spread;          // mid-wall for tube, plain, shifted
 };
 
-// R to the centreline, c half the height in the plane of bending, r the mean radius of a tube.
+// R to the centreline, c half the height in the plane of bending (open sections: outermost and
+// innermost fibre from the centroid), r the mean radius of a tube.
 //   tube: shifted = (R + r)/sqrt(R² - r²) - 1 (rigid-plastic, docs/theory of the bending engine)
 //   bar:  shifted = sqrt((R + c)/(R - c)) - 1 (neutral radius sqrt(ri ro), wide plate; recalled,
 //         unconfirmed)

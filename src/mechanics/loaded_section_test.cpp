@@ -6,6 +6,8 @@
 #include <numbers>
 #include <vector>
 
+#include "mechanics/closed_forms.h"
+
 namespace bight::mechanics {
 namespace {
 
@@ -149,6 +151,24 @@ TEST(LoadedSectionReference, AxialForceInteraction) {
     return loaded_sums(profile, law, kin, 0.0).moment_nmm;
   };
   EXPECT_NEAR(moment(0.5 * yield_n) / moment(0.0), 0.7071, 1e-3);
+  for (double share : {-0.8, -0.3, 0.2, 0.7}) {
+    EXPECT_NEAR(moment(share * yield_n) / moment(0.0), axial_force_factor_ratio(share), 2e-3);
+  }
+}
+
+// The same of a flat bar: 1 - n^2, for pull and push.
+TEST(LoadedSectionReference, AxialForceInteractionOfARectangle) {
+  const Section bar = *Section::rect_bar(20, 50);
+  const FibreLaw law(*FlowCurve::perfect(205e3, 200));
+  const Profile profile(bar);
+  const double yield_n = 200 * bar.area_mm2();
+  const auto moment = [&](double force_n) {
+    const Kinematics kin = balance(profile, law, 60, force_n, {false, false, false, false});
+    return loaded_sums(profile, law, kin, 0.0).moment_nmm;
+  };
+  for (double share : {-0.8, -0.5, 0.2, 0.5, 0.7}) {
+    EXPECT_NEAR(moment(share * yield_n) / moment(0.0), rectangle_axial_factor_ratio(share), 2e-3);
+  }
 }
 
 // Plane strain and perfect plasticity is the rigid theory of a tube whose wall takes all the

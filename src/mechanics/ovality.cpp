@@ -16,6 +16,8 @@ using base::Result;
 // Thin-wall, small-strain theory: outside these it is stretched, and says so.
 constexpr double kThickWallFactor_ratio = 8.0;
 constexpr double kTightBend_ratio = 2.0;
+constexpr const char* kWallReason =
+    "the delivered wall may be 10 % over or under nominal (EN 10305-1)";
 
 bool positive(double value) { return std::isfinite(value) && value > 0; }
 
@@ -131,38 +133,17 @@ double mandrel_play_ratio(const OvalityCase& bend, double nose_mm) {
   return (od_mm - 2 * bend.section.wall_mm() - nose_mm) / od_mm;
 }
 
-}  // namespace
-
-Result<BrazierLimit> brazier_limit(double mean_radius_mm, double wall_mm, double youngs_mpa,
-                                   double poisson_ratio) {
-  if (!positive(mean_radius_mm) || !positive(wall_mm) || wall_mm > mean_radius_mm ||
-      !positive(youngs_mpa) || !(poisson_ratio >= 0 && poisson_ratio <= 0.5)) {
-    return Failure{"ovality.section", "", "these sizes and moduli are not an elastic tube",
-                   "give mean radius, wall, Young's modulus and Poisson's ratio within 0 to 0.5"};
-  }
-  const double constraint = std::sqrt(1 - poisson_ratio * poisson_ratio);
-  return BrazierLimit{wall_mm / (mean_radius_mm * mean_radius_mm * constraint) * std::sqrt(2.0 / 9),
-                      2 * std::numbers::sqrt2 * std::numbers::pi / 9 * youngs_mpa * mean_radius_mm *
-                          wall_mm * wall_mm / constraint,
-                      2.0 / 9};
-}
-
-Result<OvalityForecast> free_ovality(const OvalityCase& bend) {
-  BIGHT_TRY([[maybe_unused]] const auto ok, checked(bend, true));
-  const Flattened ratios = flattened(bend, FlatteningMode::kFree);
+OvalityForecast free_forecast(const OvalityCase& bend, const Flattened& ratios) {
   const SectionFate fate = fate_of(ratios);
   if (fate != SectionFate::kHolds) return collapsed(bend, fate, "when nothing supports it");
-  return holds(bend,
-               {ratios.thick.value_or(*ratios.nominal), *ratios.nominal, *ratios.thin,
-                "the delivered wall may be 10 % over or under nominal (EN 10305-1); the model "
-                "itself has not been proven on measured bends"});
+  return holds(bend, {ratios.thick.value_or(*ratios.nominal), *ratios.nominal, *ratios.thin,
+                      "the delivered wall may be 10 % over or under nominal (EN 10305-1); the "
+                      "model itself has not been proven on measured bends"});
 }
 
-Result<OvalityForecast> supported_ovality(const OvalityCase& bend, const BendSupport& support) {
-  BIGHT_TRY([[maybe_unused]] const auto bend_ok, checked(bend, true));
-  BIGHT_TRY([[maybe_unused]] const auto support_ok, checked(support, bend.section));
+OvalityForecast supported_forecast(const OvalityCase& bend, const BendSupport& support,
+                                   const Flattened& ratios) {
   const double groove_ratio = support.groove_play_mm / bend.section.height_mm();
-  const Flattened ratios = flattened(bend, FlatteningMode::kCradled);
   const SectionFate fate = fate_of(ratios);
   if (support.balls) {
     const double play_ratio = mandrel_play_ratio(bend, *support.nose_mm);
@@ -192,13 +173,80 @@ Result<OvalityForecast> supported_ovality(const OvalityCase& bend, const BendSup
                 "of the groove are taken as unyielding, not proven on measured bends"});
 }
 
+}  // namespace
+
+Result<BrazierLimit> brazier_limit(double mean_radius_mm, double wall_mm, double youngs_mpa,
+                                   double poisson_ratio) {
+  if (!positive(mean_radius_mm) || !positive(wall_mm) || wall_mm > mean_radius_mm ||
+      !positive(youngs_mpa) || !(poisson_ratio >= 0 && poisson_ratio <= 0.5)) {
+    return Failure{"ovality.section", "", "these sizes and moduli are not an elastic tube",
+                   "give mean radius, wall, Young's modulus and Poisson's ratio within 0 to 0.5"};
+  }
+  const double constraint = std::sqrt(1 - poisson_ratio * poisson_ratio);
+  return BrazierLimit{wall_mm / (mean_radius_mm * mean_radius_mm * constraint) * std::sqrt(2.0 / 9),
+                      2 * std::numbers::sqrt2 * std::numbers::pi / 9 * youngs_mpa * mean_radius_mm *
+                          wall_mm * wall_mm / constraint,
+                      2.0 / 9};
+}
+
+Result<OvalityForecast> free_ovality(const OvalityCase& bend) {
+  BIGHT_TRY([[maybe_unused]] const auto ok, checked(bend, true));
+  return free_forecast(bend, flattened(bend, FlatteningMode::kFree));
+}
+
+Result<OvalityForecast> supported_ovality(const OvalityCase& bend, const BendSupport& support) {
+  BIGHT_TRY([[maybe_unused]] const auto bend_ok, checked(bend, true));
+  BIGHT_TRY([[maybe_unused]] const auto support_ok, checked(support, bend.section));
+  return supported_forecast(bend, support, flattened(bend, FlatteningMode::kCradled));
+}
+
+OvalityCurves::OvalityCurves(const OvalityCase& bend, FlatteningMode mode)
+    : bend_(bend),
+      mode_(mode),
+      paths_{FlatteningPath(tube_of(bend, kWalls[0]), bend.curve, mode),
+             FlatteningPath(tube_of(bend, kWalls[1]), bend.curve, mode),
+             FlatteningPath(tube_of(bend, kWalls[2]), bend.curve, mode)} {}
+
+Result<OvalityCurves> OvalityCurves::make(const OvalityCase& bend, FlatteningMode mode) {
+  BIGHT_TRY([[maybe_unused]] const auto ok, checked(bend, false));
+  return OvalityCurves(bend, mode);
+}
+
+Result<OvalityForecast> OvalityCurves::at(double clr_mm) const { return at(clr_mm, BendSupport{}); }
+
+Result<OvalityForecast> OvalityCurves::at(double clr_mm, const BendSupport& support) const {
+  OvalityCase bend = bend_;
+  bend.clr_mm = clr_mm;
+  BIGHT_TRY([[maybe_unused]] const auto ok, checked(bend, true));
+  BIGHT_TRY([[maybe_unused]] const auto support_ok, checked(support, bend.section));
+  const bool tools = support.groove_play_mm > 0 || support.nose_mm || support.balls;
+  if (mode_ == FlatteningMode::kFree && tools) {
+    return Failure{"ovality.support", "", "these curves are of a tube that nothing supports",
+                   "make them for a tube in a groove"};
+  }
+  std::array<std::optional<double>, 3> ratios;
+  for (std::size_t i = 0; i < paths_.size(); ++i) {
+    const auto state = paths_[i].at(1 / clr_mm);
+    if (!state) continue;
+    ratios[i] = of_nominal_ratio(tube_of(bend, kWalls[i]), mode_, state->amplitude_ratio);
+  }
+  const Flattened flattened{ratios[0], ratios[1], ratios[2]};
+  return mode_ == FlatteningMode::kFree ? free_forecast(bend, flattened)
+                                        : supported_forecast(bend, support, flattened);
+}
+
+LengthSpread OvalityCurves::collapse_clr_mm() const {
+  return {1 / paths_[0].collapse_per_mm(), 1 / paths_[1].collapse_per_mm(),
+          1 / paths_[2].collapse_per_mm(), kWallReason};
+}
+
 Result<LengthSpread> collapse_clr_mm(const OvalityCase& bend, FlatteningMode mode) {
   BIGHT_TRY([[maybe_unused]] const auto ok, checked(bend, false));
   const auto radius_mm = [&](double wall_factor_ratio) {
     return 1 / collapse_curvature_per_mm(tube_of(bend, wall_factor_ratio), bend.curve, mode);
   };
   return LengthSpread{radius_mm(kWalls[0]), radius_mm(kWalls[1]), radius_mm(kWalls[2]),
-                      "the delivered wall may be 10 % over or under nominal (EN 10305-1)"};
+                      kWallReason};
 }
 
 Result<LengthSpread> smallest_clr_for_ovality_mm(const OvalityCase& bend,
@@ -241,7 +289,7 @@ Result<LengthSpread> smallest_clr_for_ovality_mm(const OvalityCase& bend,
     return high_mm;
   };
   return LengthSpread{smallest_mm(kWalls[0]), smallest_mm(kWalls[1]), smallest_mm(kWalls[2]),
-                      "the delivered wall may be 10 % over or under nominal (EN 10305-1)"};
+                      kWallReason};
 }
 
 }  // namespace bight::mechanics

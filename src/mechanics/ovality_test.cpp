@@ -103,6 +103,46 @@ TEST(Ovality, SmallestRadiusMeetsItsLimit) {
   }
 }
 
+TEST(Ovality, CurvesAnswerAsTheForecasts) {
+  // Proves the look-up for sliders against the forecasts worked out one by one: fate, ovality
+  // within 1 % of itself, collapse radius within 0.2 %, for every support and both sides of
+  // collapse.
+  const double nose_mm = 38.1 - 2.21 * 1.65;
+  const auto tube = mild_steel(38.1, 1.65, 0);
+  const auto groove = OvalityCurves::make(tube, FlatteningMode::kCradled);
+  const auto free = OvalityCurves::make(tube, FlatteningMode::kFree);
+  ASSERT_TRUE(groove.ok() && free.ok());
+  const auto same = [](const OvalityForecast& fast, const OvalityForecast& full, double clr_mm) {
+    EXPECT_EQ(fast.fate, full.fate) << clr_mm;
+    ASSERT_EQ(fast.of_nominal.has_value(), full.of_nominal.has_value()) << clr_mm;
+    if (!full.of_nominal) return;
+    EXPECT_NEAR(fast.of_nominal->low_ratio, full.of_nominal->low_ratio,
+                0.015 * full.of_nominal->low_ratio);
+    EXPECT_NEAR(fast.of_nominal->likely_ratio, full.of_nominal->likely_ratio,
+                0.015 * full.of_nominal->likely_ratio);
+    EXPECT_NEAR(fast.of_nominal->high_ratio, full.of_nominal->high_ratio,
+                0.015 * full.of_nominal->high_ratio);
+  };
+  for (const double clr_mm : {57.15, 76.2, 114.3, 300.0, 560.0, 640.0, 900.0, 5000.0}) {
+    auto bend = tube;
+    bend.clr_mm = clr_mm;
+    for (const BendSupport& support :
+         {BendSupport{}, BendSupport{0.2, {}, false}, BendSupport{0.2, nose_mm, false},
+          BendSupport{0.2, nose_mm, true}}) {
+      same(*groove->at(clr_mm, support), *supported_ovality(bend, support), clr_mm);
+    }
+    same(*free->at(clr_mm), *free_ovality(bend), clr_mm);
+  }
+  const auto limit = *collapse_clr_mm(tube, FlatteningMode::kFree);
+  EXPECT_NEAR(free->collapse_clr_mm().likely_mm / limit.likely_mm, 1.0, 1e-3);
+  EXPECT_NEAR(free->collapse_clr_mm().high_mm / limit.high_mm, 1.0, 1e-3);
+  EXPECT_EQ(free->at(100, {0.2, {}, false}).failure().code, "ovality.support");
+  EXPECT_EQ(free->at(10).failure().code, "ovality.radius");
+  auto bar = tube;
+  bar.section = *Section::round_bar(20);
+  EXPECT_EQ(OvalityCurves::make(bar, FlatteningMode::kFree).failure().code, "ovality.section");
+}
+
 TEST(Ovality, SaysWhenTheTheoryIsStretched) {
   // Proves that thick walls and tight bends are flagged, and ordinary ones are not.
   EXPECT_TRUE(supported_ovality(mild_steel(38.1, 1.65, 114.3), {})->beyond_range.empty());

@@ -75,11 +75,33 @@ void add_box(std::vector<Shape>& shapes, const stock::Section& s, Profile::Detai
   }
 }
 
+// Rectangles as strips; a fillet as a strip less a quarter disc. Heights from the centroid.
+void add_open(std::vector<Shape>& shapes, const stock::Section& s) {
+  const stock::OpenFigure figure = s.figure();
+  const double centroid = s.inner_mm();
+  for (const stock::FigureRectangle& p : figure.rectangles) {
+    add_strip(shapes, p.low_mm - centroid, p.high_mm - centroid, p.right_mm - p.left_mm);
+  }
+  for (const stock::FigureFillet& f : figure.fillets) {
+    const double r = f.radius_mm;
+    if (r <= 0.0) continue;
+    const double centre = f.y_mm - centroid;
+    const double end = centre + f.up_ratio * r;
+    const bool up = f.up_ratio > 0.0;
+    shapes.push_back({Shape::Kind::kStrip, 0.0, 0.0, std::min(centre, end), std::max(centre, end),
+                      f.sign_ratio * r});
+    // A quarter, where add_disc takes both sides of the plane of bending.
+    shapes.push_back({Shape::Kind::kDisc, centre, r, up ? 0.0 : -pi / 2.0, up ? pi / 2.0 : 0.0,
+                      -f.sign_ratio * r * r});
+  }
+}
+
 }  // namespace
 
 Profile::Profile(const stock::Section& s, Detail detail)
-    : area_mm2_(s.area_mm2()), second_mm4_(s.second_moment_mm4()), top_mm_(s.height_mm() / 2.0) {
+    : area_mm2_(s.area_mm2()), second_mm4_(s.second_moment_mm4()), top_mm_(s.outer_mm()) {
   const double c = top_mm_;
+  bottom_mm_ = -s.inner_mm();
   switch (s.kind()) {
     case SectionKind::kRoundBar:
       add_disc(shapes_, 0.0, c, -pi / 2.0, pi / 2.0, 1.0);
@@ -98,8 +120,12 @@ Profile::Profile(const stock::Section& s, Detail detail)
     case SectionKind::kRectTube:
       add_box(shapes_, s, detail);
       break;
+    case SectionKind::kAngle:
+    case SectionKind::kChannel:
+      add_open(shapes_, s);
+      symmetric_ = s.on_edge();
+      break;
   }
-  bottom_mm_ = -c;
 }
 
 const GaussRule<kShortNodes>& short_rule() {

@@ -12,7 +12,8 @@
 
 namespace bight::mechanics {
 
-// One smooth shape of a section, symmetrical about the plane of bending. Area at a coordinate:
+// One smooth shape of a section, by its area at a height; where it stands across the plane of
+// bending does not matter here. Area at a coordinate:
 //   kStrip  y from low to high, weight dy, weight the width
 //   kArc    y = centre + radius sin(a), weight da, weight both sides' radius times thickness
 //   kDisc   y = centre + radius sin(a), weight cos(a)^2 da, weight 2 radius^2, signed

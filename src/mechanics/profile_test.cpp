@@ -42,6 +42,42 @@ TEST(Profile, AddsUpToTheSection) {
   }
 }
 
+// Angles and channels, sharp and rounded, every way round: area, centroid, second moment and the
+// outermost fibres equal the section's closed forms; plastic modulus about the line of equal areas.
+TEST(Profile, AddsUpToOpenSections) {
+  const Section angle = *Section::angle(100, 50, 6, {8, 4});
+  const Section channel = *Section::channel(100, 55, 4.5, 7.5, {10, 3});
+  for (const Section& base : {angle, channel, *Section::angle(50, 50, 5)}) {
+    for (const Section& s : {base, base.turned(), base.facing(stock::Toes::kOut),
+                             base.turned().facing(stock::Toes::kOut)}) {
+      const Profile profile(s);
+      const std::vector<double> none;
+      const auto sums_from = [&](double level, const std::vector<double>& cuts) {
+        return integrate<Sums>(profile, cuts, 0.0, [&](double y) {
+          return Sums{1.0, y, y * y, y > level ? 1.0 : 0.0};
+        });
+      };
+      const Sums sums = sums_from(1e9, none);
+      EXPECT_NEAR(sums.area, s.area_mm2(), 1e-6 * s.area_mm2()) << s.text();
+      EXPECT_NEAR(sums.first, 0.0, 1e-6 * s.plastic_modulus_mm3()) << s.text();
+      EXPECT_NEAR(sums.second, s.second_moment_mm4(), 1e-6 * s.second_moment_mm4()) << s.text();
+      EXPECT_NEAR(profile.top_mm() - profile.bottom_mm(), s.height_mm(), 1e-9);
+      double low = profile.bottom_mm();
+      double high = profile.top_mm();
+      for (int i = 0; i < 50; ++i) {
+        const double middle = (low + high) / 2;
+        (sums_from(middle, {middle}).plastic > s.area_mm2() / 2 ? low : high) = middle;
+      }
+      const std::vector<double> cut{high};
+      const Sums plastic = integrate<Sums>(profile, cut, high, [&](double y) {
+        return Sums{0, 0, 0, std::abs(y - high)};
+      });
+      EXPECT_NEAR(plastic.plastic, s.plastic_modulus_mm3(), 1e-5 * s.plastic_modulus_mm3())
+          << s.text();
+    }
+  }
+}
+
 // Gauss points: eight integrate x^15 on (0, 1) exactly, 1/16.
 TEST(Gauss, IsExactToItsDegree) {
   const GaussRule<8> rule = gauss_rule<8>();

@@ -159,16 +159,16 @@ struct Contact {
 
 // Residuals of the two conditions on the lever arms: the bottom rolls stand 2a apart, and the top
 // roll stands on the line midway between them.
-std::optional<std::array<double, 2>> contact_residual(const RollMachine& machine, double depth_mm,
-                                                      const LoadingPath& in, const LoadingPath& out,
-                                                      Contact& contact) {
+std::optional<std::array<double, 2>> contact_residual(const RollMachine& machine,
+                                                      const RollBar& bar, const LoadingPath& in,
+                                                      const LoadingPath& out, Contact& contact) {
   const auto entry = side_shape(in, contact.entry_arm_mm);
   const auto exit = side_shape(out, contact.exit_arm_mm);
   if (!entry || !exit) return std::nullopt;
   contact.entry = *entry;
   contact.exit = *exit;
-  const double offset_mm = (machine.bottom_diameter_mm + depth_mm) / 2;
-  const Point top{0.0, (machine.top_diameter_mm + depth_mm) / 2};
+  const double offset_mm = machine.bottom_diameter_mm / 2 + bar.to_bottom_roll_mm();
+  const Point top{0.0, machine.top_diameter_mm / 2 + bar.to_top_roll_mm()};
   const Point left = roll_centre(*entry, offset_mm, -1);
   const Point right = roll_centre(*exit, offset_mm, +1);
   const double left_mm = distance_mm(top, left);
@@ -177,23 +177,23 @@ std::optional<std::array<double, 2>> contact_residual(const RollMachine& machine
   const double mean_mm = (left_mm + right_mm) / 2;
   const double height_mm = std::sqrt(std::max(0.0, mean_mm * mean_mm - half_mm * half_mm));
   contact.position_mm =
-      (machine.bottom_diameter_mm + machine.top_diameter_mm) / 2 + depth_mm - height_mm;
+      (machine.bottom_diameter_mm + machine.top_diameter_mm) / 2 + bar.depth_mm - height_mm;
   return std::array<double, 2>{2 * half_mm - machine.bottom_spacing_mm, left_mm - right_mm};
 }
 
 // Newton with numeric derivatives on the two lever arms, started at half the spacing.
-std::optional<Contact> solve_contact(const RollMachine& machine, double depth_mm,
+std::optional<Contact> solve_contact(const RollMachine& machine, const RollBar& bar,
                                      const LoadingPath& in, const LoadingPath& out) {
   const double half_mm = machine.bottom_spacing_mm / 2;
   const double tolerance_mm = kContactTolerance_ratio * machine.bottom_spacing_mm;
   Contact contact;
   contact.entry_arm_mm = contact.exit_arm_mm = half_mm;
   // A tight bar would stand on end over the full span: start where both sides exist.
-  auto residual = contact_residual(machine, depth_mm, in, out, contact);
+  auto residual = contact_residual(machine, bar, in, out, contact);
   for (int halving = 0; !residual && halving < 12; ++halving) {
     contact.entry_arm_mm *= 0.8;
     contact.exit_arm_mm *= 0.8;
-    residual = contact_residual(machine, depth_mm, in, out, contact);
+    residual = contact_residual(machine, bar, in, out, contact);
   }
   for (int step = 0; residual && step < kNewtonSteps; ++step) {
     const auto [spacing_mm, balance_mm] = *residual;
@@ -201,10 +201,10 @@ std::optional<Contact> solve_contact(const RollMachine& machine, double depth_mm
     const double nudge_mm = 1e-6 * half_mm;
     Contact moved = contact;
     moved.entry_arm_mm += nudge_mm;
-    const auto by_entry = contact_residual(machine, depth_mm, in, out, moved);
+    const auto by_entry = contact_residual(machine, bar, in, out, moved);
     moved = contact;
     moved.exit_arm_mm += nudge_mm;
-    const auto by_exit = contact_residual(machine, depth_mm, in, out, moved);
+    const auto by_exit = contact_residual(machine, bar, in, out, moved);
     if (!by_entry || !by_exit) return std::nullopt;
     const double a = ((*by_entry)[0] - spacing_mm) / nudge_mm;
     const double b = ((*by_exit)[0] - spacing_mm) / nudge_mm;
@@ -221,7 +221,7 @@ std::optional<Contact> solve_contact(const RollMachine& machine, double depth_mm
     do {
       contact.entry_arm_mm = before.entry_arm_mm - share_ratio * entry_step_mm;
       contact.exit_arm_mm = before.exit_arm_mm - share_ratio * exit_step_mm;
-      residual = contact_residual(machine, depth_mm, in, out, contact);
+      residual = contact_residual(machine, bar, in, out, contact);
       share_ratio /= 2;
     } while (!residual && share_ratio > 1e-4);
   }
@@ -234,9 +234,8 @@ Result<RollPass> pass_at_curvature(const RollMachine& machine, const RollBar& ba
   pass.loaded_clr_mm = 1 / kappa_per_mm;
   pass.moment_nmm = reloading_moment_nmm(bar, kappa0_per_mm, kappa_per_mm);
   const double kept_per_mm = kappa_per_mm - pass.moment_nmm / bar.stiffness_nmm2;
-  const auto contact =
-      solve_contact(machine, bar.depth_mm, entry_path(bar, kappa0_per_mm, kappa_per_mm),
-                    exit_path(kept_per_mm, kappa_per_mm));
+  const auto contact = solve_contact(machine, bar, entry_path(bar, kappa0_per_mm, kappa_per_mm),
+                                     exit_path(kept_per_mm, kappa_per_mm));
   if (!contact) {
     return Failure{"roll.no-solution", "",
                    fmt::format("loaded radius {:.1f} mm does not rest on rolls {:.1f} mm apart",
@@ -288,16 +287,17 @@ Result<double> loaded_clr_mm(const RollBar& bar, double released_clr_mm) {
   return 1 / high_per_mm;
 }
 
-Result<double> circle_travel_mm(const RollMachine& machine, double depth_mm,
+Result<double> circle_travel_mm(const RollMachine& machine, const RollBar& bar,
                                 double loaded_radius_mm) {
   BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked(machine));
   const double half_mm = machine.bottom_spacing_mm / 2;
-  const double outer_mm = loaded_radius_mm + (depth_mm + machine.bottom_diameter_mm) / 2;
-  const double inner_mm = loaded_radius_mm - (depth_mm + machine.top_diameter_mm) / 2;
-  if (!positive(loaded_radius_mm) || !(depth_mm > 0) || outer_mm <= half_mm || inner_mm < 0) {
+  const double outer_mm =
+      loaded_radius_mm + bar.to_bottom_roll_mm() + machine.bottom_diameter_mm / 2;
+  const double inner_mm = loaded_radius_mm - bar.to_top_roll_mm() - machine.top_diameter_mm / 2;
+  if (!positive(loaded_radius_mm) || !(bar.depth_mm > 0) || outer_mm <= half_mm || inner_mm < 0) {
     return bad_radius(loaded_radius_mm, "does not reach both bottom rolls around the top roll");
   }
-  return (machine.bottom_diameter_mm + machine.top_diameter_mm) / 2 + depth_mm -
+  return (machine.bottom_diameter_mm + machine.top_diameter_mm) / 2 + bar.depth_mm -
          (std::sqrt((outer_mm - half_mm) * (outer_mm + half_mm)) - inner_mm);
 }
 
@@ -325,7 +325,7 @@ Result<RollPass> roll_to_radius(const RollMachine& machine, const RollBar& bar,
   BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked(machine));
   BIGHT_TRY([[maybe_unused]] const auto incoming_ok, checked_incoming(incoming_clr_mm));
   BIGHT_TRY(const double loaded_mm, loaded_clr_mm(bar, released_clr_mm));
-  if (loaded_mm < (machine.top_diameter_mm + bar.depth_mm) / 2) {
+  if (loaded_mm < machine.top_diameter_mm / 2 + bar.to_top_roll_mm()) {
     return bad_radius(released_clr_mm, "is smaller than the top roll allows");
   }
   if (incoming_clr_mm && released_clr_mm >= *incoming_clr_mm) {
@@ -340,7 +340,7 @@ Result<RollPass> roll_at_position(const RollMachine& machine, const RollBar& bar
   BIGHT_TRY([[maybe_unused]] const auto bar_ok, checked(bar));
   BIGHT_TRY([[maybe_unused]] const auto incoming_ok, checked_incoming(incoming_clr_mm));
   const double kappa0_per_mm = curvature_per_mm(incoming_clr_mm);
-  const double tightest_per_mm = 2 / (machine.top_diameter_mm + bar.depth_mm);
+  const double tightest_per_mm = 1 / (machine.top_diameter_mm / 2 + bar.to_top_roll_mm());
   if (!positive(position_mm) || kappa0_per_mm >= tightest_per_mm) {
     return Failure{"roll.position", "",
                    fmt::format("top roll position {} mm is not past touching", position_mm),

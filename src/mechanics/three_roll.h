@@ -32,6 +32,11 @@ struct RollBar {
   double depth_mm = 0.0;        // h, outside size in the plane of bending
   double stiffness_nmm2 = 0.0;  // E I
   std::function<double(double)> moment_nmm;
+  // From the line whose radius is meant (the centroid) to the side of the top roll; absent: h/2.
+  std::optional<double> inner_mm = {};
+
+  double to_top_roll_mm() const { return inner_mm.value_or(depth_mm / 2); }
+  double to_bottom_roll_mm() const { return depth_mm - to_top_roll_mm(); }
 };
 
 // The bar made of a section (bent in the plane of its height) and a flow curve. Plane sections,
@@ -74,8 +79,9 @@ base::Result<double> loaded_clr_mm(const RollBar& bar, double released_clr_mm);
 
 // Travel for a constant-curvature arc of loaded radius R: plane geometry only. It asks for far
 // too much feed (see docs/theory/three_roll.md); kept as the trade's figure for comparison.
-// Failure codes: roll.machine, roll.radius (the arc does not reach both bottom rolls).
-base::Result<double> circle_travel_mm(const RollMachine& machine, double depth_mm,
+// Failure codes: roll.machine, roll.bar (no depth), roll.radius (the arc does not reach both bottom
+// rolls).
+base::Result<double> circle_travel_mm(const RollMachine& machine, const RollBar& bar,
                                       double loaded_clr_mm);
 
 // First-order deflections for a loaded radius; incoming_clr_mm is the bar's radius before the

@@ -53,9 +53,10 @@ TEST(ThreeRoll, ReproducesWorkedTable) {
     const auto loaded = loaded_clr_mm(bar, row.released_mm);
     ASSERT_TRUE(loaded.ok());
     EXPECT_NEAR(*loaded, row.loaded_mm, 0.01);
-    EXPECT_NEAR(*circle_travel_mm(kRolls, row.od_mm, row.loaded_mm), row.travel_mm, 1e-4);
-    EXPECT_NEAR(*circle_travel_mm(kRolls, row.od_mm, row.released_mm), row.travel_unsprung_mm,
-                1e-4);
+    EXPECT_NEAR(*circle_travel_mm(kRolls, RollBar{row.od_mm, 0.0, {}}, row.loaded_mm),
+                row.travel_mm, 1e-4);
+    EXPECT_NEAR(*circle_travel_mm(kRolls, RollBar{row.od_mm, 0.0, {}}, row.released_mm),
+                row.travel_unsprung_mm, 1e-4);
     const auto offset = roll_deflection(kRolls, bar, *loaded, std::nullopt);
     ASSERT_TRUE(offset.ok());
     EXPECT_NEAR(offset->entry_mm, row.entry_mm, 1e-3);
@@ -134,7 +135,7 @@ TEST(ThreeRoll, SoftBarFollowsCircle) {
   RollBar bar = perfect_tube(42.4, 2.6, 205000, 235);
   const double radius_mm = 900;
   const double kept_mm = 1 / (1 / radius_mm - bar.moment_nmm(1 / radius_mm) / bar.stiffness_nmm2);
-  const double circle_mm = *circle_travel_mm(kRolls, 42.4, kept_mm);
+  const double circle_mm = *circle_travel_mm(kRolls, RollBar{42.4, 0.0, {}}, kept_mm);
   const auto touched = roll_at_position(kRolls, bar, circle_mm + 0.01, kept_mm);
   ASSERT_TRUE(touched.ok()) << touched.failure().text();
   EXPECT_NEAR(touched->loaded_clr_mm, kept_mm, kept_mm * 0.01);
@@ -170,7 +171,8 @@ TEST(ThreeRoll, BentBarNeedsMoreTravel) {
   const auto straight = roll_to_radius(kRolls, bar, 2000, std::nullopt);
   const auto bent = roll_to_radius(kRolls, bar, 2000, 2500.0);
   EXPECT_GT(bent->position_mm, straight->position_mm + 1);
-  EXPECT_LT(bent->position_mm, *circle_travel_mm(kRolls, 50.8, bent->loaded_clr_mm));
+  EXPECT_LT(bent->position_mm,
+            *circle_travel_mm(kRolls, RollBar{50.8, 0.0, {}}, bent->loaded_clr_mm));
   EXPECT_EQ(roll_at_position(kRolls, bar, straight->position_mm, 2500.0).failure().code,
             "roll.position");
 }
@@ -213,7 +215,7 @@ TEST(ThreeRoll, RefusesWhatCannotBeRolled) {
   EXPECT_EQ(roll_at_position(kRolls, bar, 0, {}).failure().code, "roll.position");
   EXPECT_EQ(roll_at_position(kRolls, bar, 500, {}).failure().code, "roll.no-solution");
   EXPECT_EQ(plan_passes(kRolls, bar, 800, 0).failure().code, "roll.passes");
-  EXPECT_EQ(circle_travel_mm(kRolls, 42.4, 50).failure().code, "roll.radius");
+  EXPECT_EQ(circle_travel_mm(kRolls, RollBar{42.4, 0.0, {}}, 50).failure().code, "roll.radius");
   EXPECT_EQ(roll_deflection(kRolls, bar, 3000, 2000.0).failure().code, "roll.radius");
 }
 

@@ -16,7 +16,8 @@ using base::Result;
 
 // Strain beyond which no wrinkle is looked for: the tightest bend, R = D/2.
 constexpr double kStrainMost_ratio = 1.0;
-constexpr int kBisections = 80;
+constexpr int kClosings = 150;
+constexpr double kClosed_ratio = 1e-12;  // of the strain
 
 double support_factor(WallSupport support) {
   return support == WallSupport::kFree ? 1.0 : std::numbers::sqrt3;
@@ -36,6 +37,7 @@ Result<base::Done> checked(const stock::Section& section, double poisson_ratio) 
 struct Moduli {
   double axial_mpa = 0.0;         // C11
   double determinant_mpa2 = 0.0;  // C11 C22 - C12²
+  double stress_mpa = 0.0;        // at which they hold; 0 while elastic
 };
 
 // Compliances of J2 deformation theory: M11 = 1/Et, M12 = -1/(2 Et) + (1/2 - nu)/E,
@@ -47,16 +49,15 @@ Moduli moduli_at(const stock::FlowCurve& curve, double poisson_ratio, double pla
     const double free_ratio = 1 - poisson_ratio * poisson_ratio;
     return {youngs_mpa / free_ratio, youngs_mpa * youngs_mpa / free_ratio};
   }
-  const double stress_mpa = curve.flow_mpa(plastic_ratio);
-  const double hardening_mpa = curve.hardening_mpa(plastic_ratio);
-  if (!(hardening_mpa > 0)) return {};
+  const auto [stress_mpa, hardening_mpa] = curve.point(plastic_ratio);
+  if (!(hardening_mpa > 0)) return {0.0, 0.0, stress_mpa};
   const double by_tangent = 1 / youngs_mpa + 1 / hardening_mpa;
   const double by_secant = 1 / youngs_mpa + plastic_ratio / stress_mpa;
   const double m11 = by_tangent;
   const double m12 = -by_tangent / 2 + (0.5 - poisson_ratio) / youngs_mpa;
   const double m22 = by_secant + (by_tangent - by_secant) / 4;
   const double determinant = m11 * m22 - m12 * m12;
-  return {m22 / determinant, 1 / determinant};
+  return {m22 / determinant, 1 / determinant, stress_mpa};
 }
 
 // Critical stress of the present moduli, without the support factor.
@@ -73,14 +74,34 @@ double half_wave_mm(const Moduli& moduli, double radius_mm, double wall_mm, Wall
   return support == WallSupport::kFree ? wave_mm : wave_mm / std::pow(3.0, 0.25);
 }
 
+// Halves the bracket of a crossing from below, or cuts it where a straight line through its ends
+// crosses, in turn: quick on a smooth curve, sure on one with kinks and jumps.
+template <typename F>
+void close_crossing(F&& excess_mpa, double& low, double& high) {
+  double low_mpa = excess_mpa(low);
+  double high_mpa = excess_mpa(high);
+  for (int step = 0; step < kClosings && high - low > kClosed_ratio * high; ++step) {
+    double at = (low + high) / 2;
+    if (step % 3 != 2) {
+      // A nudge past the line's crossing, so that both ends close in.
+      const double nudge = (step % 3 == 0 ? 1e-3 : -1e-3) * (high - low);
+      const double line = low + (high - low) * low_mpa / (low_mpa - high_mpa) + nudge;
+      if (line > low && line < high) at = line;
+    }
+    const double here_mpa = excess_mpa(at);
+    const bool below = here_mpa < 0;
+    (below ? low : high) = at;
+    (below ? low_mpa : high_mpa) = here_mpa;
+  }
+}
+
 WrinkleOnset onset_of(const stock::FlowCurve& curve, double poisson_ratio, double radius_mm,
                       double wall_mm, WallSupport support) {
   const double factor = support_factor(support);
   const double slenderness_ratio = wall_mm / radius_mm;
   const auto excess_mpa = [&](double plastic_ratio) {
-    return curve.flow_mpa(plastic_ratio) -
-           factor * critical_mpa(moduli_at(curve, poisson_ratio, plastic_ratio, true),
-                                 slenderness_ratio);
+    const Moduli moduli = moduli_at(curve, poisson_ratio, plastic_ratio, true);
+    return moduli.stress_mpa - factor * critical_mpa(moduli, slenderness_ratio);
   };
   const Moduli elastic = moduli_at(curve, poisson_ratio, 0.0, false);
   WrinkleOnset onset;
@@ -100,10 +121,7 @@ WrinkleOnset onset_of(const stock::FlowCurve& curve, double poisson_ratio, doubl
       low = high;
       high *= 1.2;
     }
-    for (int step = 0; step < kBisections; ++step) {
-      const double middle = (low + high) / 2;
-      (excess_mpa(middle) < 0 ? low : high) = middle;
-    }
+    close_crossing(excess_mpa, low, high);
   }
   onset.stress_mpa = curve.flow_mpa(high);
   onset.strain_ratio = high + onset.stress_mpa / curve.youngs_mpa();

@@ -116,6 +116,13 @@ std::string section_words(const stock::Section& section, const Wording& wording)
                          wall, wording.unit(), wording.size(section.corner_radius_mm()));
     case stock::SectionKind::kRectBar:
       return fmt::format("solid, {} deep at bend 1 × {} wide, {}", height, width, wording.unit());
+    case stock::SectionKind::kAngle:
+      return fmt::format("angle, leg {} in the plane of bending × leg {} across, {} thick {}",
+                         height, width, wall, wording.unit());
+    case stock::SectionKind::kChannel:
+      return fmt::format("channel, {} in the plane of bending × {} across, web {}, flanges {} {}",
+                         height, width, wall, wording.size(section.flange_thickness_mm()),
+                         wording.unit());
   }
   return {};
 }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "mechanics/side_bow.h"
 #include "stock/flow_curve.h"
 
 namespace bight::planning {
@@ -19,14 +20,13 @@ using part::Severity;
 
 // What must be added to a radius to reach the centreline.
 Result<double> to_centreline_mm(const RollJob& job) {
-  const double half_mm = job.section.height_mm() / 2;
   switch (job.measure) {
     case RingMeasure::kInside:
-      return half_mm;
+      return job.section.inner_mm();
     case RingMeasure::kCentreline:
       return 0.0;
     case RingMeasure::kOutside:
-      return -half_mm;
+      return -job.section.outer_mm();
     case RingMeasure::kNotSaid:
       break;
   }
@@ -91,7 +91,7 @@ Result<base::Done> add_passes(const RollJob& job, const stock::FlowCurve& curve,
   BIGHT_TRY(
       std::vector<mechanics::RollPass> passes,
       mechanics::plan_passes(*job.machine, bar, plan.centreline_mm, job.num_passes, incoming_mm));
-  const auto circle = mechanics::circle_travel_mm(*job.machine, bar.depth_mm, *plan.loaded_clr_mm);
+  const auto circle = mechanics::circle_travel_mm(*job.machine, bar, *plan.loaded_clr_mm);
   if (circle.ok()) plan.circle_travel_mm = *circle;
   if (log.size() > 1 || (log.size() == 1 && job.touch_mm)) {
     BIGHT_TRY(plan.scale, mechanics::learn_scale(*job.machine, bar, log, job.touch_mm));
@@ -141,13 +141,84 @@ void warn_of_far_step(RollPlan& plan) {
        {}});
 }
 
+std::string side_words(double curvature_per_mm) {
+  // Beyond this the bow of a metre is below a tenth of a millimetre.
+  constexpr double kStraight_mm = 1.2e6;
+  const double radius_mm = 1 / std::abs(curvature_per_mm);
+  if (!(radius_mm < kStraight_mm)) return "stays straight sideways";
+  return fmt::format("bows sideways on a radius of about {:.0f} mm", radius_mm);
+}
+
+// An angle pushes out of its plane: how much, and what is left of it after release.
+Finding angle_twist(const RollJob& job, const stock::FlowCurve& curve, const RollPlan& plan) {
+  const stock::Section& s = job.section;
+  double loaded_mm = plan.loaded_clr_mm.value_or(plan.centreline_mm);
+  if (!plan.loaded_clr_mm) {
+    const auto loaded = mechanics::loaded_clr_mm(mechanics::roll_bar(s, curve), loaded_mm);
+    if (loaded.ok()) loaded_mm = *loaded;
+  }
+  const mechanics::SideBow bow = mechanics::side_bow(s, curve, loaded_mm);
+  const double product_mm4 = s.product_moment_mm4();
+  return {Severity::kCaution,
+          "roll.twist",
+          {},
+          fmt::format("this plane of bending is none of the angle's principal planes (product of "
+                      "inertia {:.3g} cm4 beside {:.3g} in the plane and {:.3g} across): left "
+                      "alone it runs sideways by {:.0f} % of its curvature and twists; guided "
+                      "straight in the rolls it {} once it is let go",
+                      product_mm4 / 1e4, s.second_moment_mm4() / 1e4, s.across_moment_mm4() / 1e4,
+                      100 * std::abs(bow.unguided_ratio), side_words(bow.sideways_per_mm)),
+          "rolls grooved for the angle and a twist guide behind them; roll a pair back to back, or "
+          "straighten the ring flat afterwards",
+          "unsymmetrical bending, docs/theory/open_sections.md; torsion itself is not worked out",
+          {{"product_mm4", product_mm4},
+           {"unguided_ratio", bow.unguided_ratio},
+           {"side_moment_nm", bow.side_moment_nmm / 1000},
+           {"sideways_per_mm", bow.sideways_per_mm}}};
+}
+
+void add_open_findings(const RollJob& job, const stock::FlowCurve& curve, RollPlan& plan) {
+  const stock::Section& s = job.section;
+  if (!s.open()) return;
+  if (s.product_moment_mm4() != 0.0) plan.findings.push_back(angle_twist(job, curve, plan));
+  if (s.on_edge()) {
+    const double off_mm = mechanics::shear_centre_mm(s);
+    plan.findings.push_back(
+        {Severity::kCaution,
+         "roll.twist",
+         {},
+         fmt::format("a channel on edge twists: the rolls press on its web, its shear centre lies "
+                     "{:.1f} mm outside the web's middle",
+                     off_mm),
+         "rolls that hold both flanges and a twist guide behind them; roll a pair back to back",
+         "thin-walled shear centre, textbook; how far it twists is not worked out",
+         {{"shear_centre_mm", off_mm}}});
+  }
+  const bool toes_in = s.toes() == stock::Toes::kIn && !s.on_edge();
+  const double toe_mm = toes_in ? s.inner_mm() : s.outer_mm();
+  plan.findings.push_back(
+      {Severity::kNote,
+       "roll.toes",
+       {},
+       s.on_edge() ? fmt::format("on edge, the inside flange is shortened {:.1f} %",
+                                 100 * s.inner_mm() / plan.centreline_mm)
+                   : fmt::format("toes {}: their edge is {} by {:.1f} %; no published limit was "
+                                 "found for {}",
+                                 toes_in ? "in" : "out", toes_in ? "shortened" : "stretched",
+                                 100 * toe_mm / plan.centreline_mm,
+                                 toes_in ? "its buckling" : "its drawing down"),
+       "grooved rolls; creep up and look at the edge after each pass",
+       "plane sections",
+       {}});
+}
+
 }  // namespace
 
 Result<RollPlan> plan_roll(const RollJob& job) {
   RollPlan plan;
   BIGHT_TRY(const double added_mm, to_centreline_mm(job));
   plan.centreline_mm = job.radius_mm + added_mm;
-  if (!std::isfinite(plan.centreline_mm) || plan.centreline_mm <= job.section.height_mm() / 2) {
+  if (!std::isfinite(plan.centreline_mm) || plan.centreline_mm <= job.section.inner_mm()) {
     return Failure{
         "roll.radius", "",
         fmt::format("radius {} mm leaves no hole in {}", job.radius_mm, job.section.text()),
@@ -172,10 +243,11 @@ Result<RollPlan> plan_roll(const RollJob& job) {
     }
   }
   if (!job.section.round()) {
-    BIGHT_TRY(plan.ways, mechanics::way_strains(job.section,
-                                                plan.centreline_mm - job.section.height_mm() / 2));
+    BIGHT_TRY(plan.ways,
+              mechanics::way_strains(job.section, plan.centreline_mm - job.section.inner_mm()));
   }
   add_shape_findings(job, flow.curve, plan);
+  add_open_findings(job, flow.curve, plan);
   part::sort_by_weight(plan.findings);
   return plan;
 }

@@ -51,7 +51,7 @@ struct RollPlan {
   std::optional<mechanics::NextPass> next;
   std::optional<mechanics::RingCut> ring;
   std::optional<int> pieces;
-  std::optional<mechanics::WayStrains> ways;  // of square and rectangular stock
+  std::optional<mechanics::WayStrains> ways;  // of all stock that is not round
   std::vector<part::Finding> findings;
 };
 

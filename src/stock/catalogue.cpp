@@ -20,6 +20,7 @@ base::Status search(Lookup& lookup) {
                       (!q.type.empty() && !pipe_name);
   const bool box = q.square || q.rectangular || (q.hollow && !q.round) || q.sizes.size() == 3;
   if (q.bar || q.flat) return search_bar(lookup);
+  if (q.angle || q.channel) return search_open(lookup);
   if (q.conduit || !q.conduit_kind.empty()) return search_conduit(lookup);
   if (copper) return search_copper(lookup);
   if (pipe_name || (q.pipe && !q.hydraulic)) return search_pipe(lookup);

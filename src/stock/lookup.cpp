@@ -60,7 +60,8 @@ bool Lookup::plausible(bool in_inches) const {
   const std::vector<TypedSize>& sizes = query.sizes;
   for (std::size_t i = 0; i < sizes.size(); ++i) {
     if (sizes[i].gauge) continue;
-    const bool wall = i > 0 && i + 1 == sizes.size() && !query.bar && !query.flat;
+    const bool last = i > 0 && i + 1 == sizes.size();
+    const bool wall = (last && !query.bar && !query.flat) || (query.channel && i > 1);
     const double value_mm = in_inches ? sizes[i].inches_mm : sizes[i].millimetres_mm;
     const double most_mm = in_inches ? (wall ? kMostWallInInches_mm : kMostOutsideInInches_mm)
                                      : (wall ? kMostWall_mm : kMostOutside_mm);

@@ -18,7 +18,8 @@ using Kind = base::TypedToken::Kind;
 
 constexpr std::size_t kLongest = 120;
 constexpr const char* kExamples =
-    "for example 1-1/2 sch 40 pipe, 38.1 x 16 BWG, 40 x 20 x 2, 22 x 1 copper, bar 20";
+    "for example 1-1/2 sch 40 pipe, 38.1 x 16 BWG, 40 x 20 x 2, 22 x 1 copper, bar 20, L 50 x 50 x "
+    "5";
 
 // Words that stand for themselves.
 struct FlagWord {
@@ -45,6 +46,8 @@ constexpr FlagWord kFlags[] = {{"pipe", &StockQuery::pipe},
                                {"rod", &StockQuery::bar},
                                {"solid", &StockQuery::bar},
                                {"flat", &StockQuery::flat},
+                               {"angle", &StockQuery::angle},
+                               {"channel", &StockQuery::channel},
                                {"copper", &StockQuery::copper},
                                {"cu", &StockQuery::copper},
                                {"steel", &StockQuery::steel},
@@ -121,6 +124,7 @@ class QueryReader {
       base::Status status = take_item();
       if (!status.ok()) return status.failure();
     }
+    settle_letter();
     BIGHT_TRY([[maybe_unused]] const base::Done checked, exclude_contradictions());
     return query_;
   }
@@ -210,9 +214,27 @@ class QueryReader {
       ++at_;
       return base::Done{};
     }
+    if (at_ == 0 && (word == "l" || word == "u" || word == "c")) return take_letter(word);
     const bool body = word == "en" || word == "iso" || word == "a" || word == "b";
     if (body && is(Kind::kDigits, 1)) return take_standard();
     return take_known_word(word);
+  }
+
+  // A letter in front of sizes names a section, unless copper tube comes of it ("L 1/2").
+  base::Status take_letter(const std::string& word) {
+    letter_ = word;
+    ++at_;
+    return base::Done{};
+  }
+
+  void settle_letter() {
+    const bool tube = query_.copper || query_.tube || query_.sizes.size() < 2;
+    if (letter_.empty() || query_.angle || query_.channel) return;
+    if (letter_ == "u" || !tube) {
+      (letter_ == "l" ? query_.angle : query_.channel) = true;
+    } else if (query_.type.empty()) {
+      query_.type = letter_ == "l" ? "L" : "C";
+    }
   }
 
   base::Status take_known_word(const std::string& word) {
@@ -403,6 +425,8 @@ class QueryReader {
     const StockQuery& q = query_;
     const std::pair<bool, const char*> kinds[] = {
         {q.bar || q.flat, "bar"},
+        {q.angle, "an angle"},
+        {q.channel, "a channel"},
         {q.pipe || q.nps || q.dn || !q.schedule.empty() || !q.series.empty(), "pipe"},
         {q.conduit || !q.conduit_kind.empty(), "conduit"},
         {!q.bar && (q.hollow || q.square || q.rectangular), "hollow section"},
@@ -428,6 +452,7 @@ class QueryReader {
   base::LengthRules rules_;
   std::vector<TypedToken> tokens_;
   std::size_t at_ = 0;
+  std::string letter_;   // L, U or C before the first size
   bool parted_ = false;  // an x, or a word that does its work, since the last size
   StockQuery query_;
 };

@@ -39,6 +39,8 @@ struct StockQuery {
   bool rectangular = false;
   bool bar = false;
   bool flat = false;
+  bool angle = false;    // L: legs and thickness
+  bool channel = false;  // U or C: depth, flange, thickness
   bool copper = false;
   bool steel = false;  // any steel: not copper
   bool hydraulic = false;
@@ -53,7 +55,8 @@ struct StockQuery {
 };
 
 // Takes a query apart: "1-1/2 sch 40 pipe", "DN 40 sch 10S", "38.1 x 16 BWG", "22x1 copper",
-// "1x1x.065", "3/4 EMT", "bar 20". Sizes are separated by x; capitals and spaces do not matter.
+// "1x1x.065", "3/4 EMT", "bar 20", "L 50x50x5", "U 100x50x6". Sizes are separated by x; capitals
+// and spaces do not matter.
 //
 // Failure codes: stock.query (nothing there, longer than 120 bytes, a character that means
 // nothing, two words that exclude each other, or two sizes with no x between), stock.word (a word

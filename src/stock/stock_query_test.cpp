@@ -98,6 +98,22 @@ TEST(StockQuery, WordsOfKind) {
   EXPECT_EQ(read("25 x 2 ISO 4200").standard, "EN 10220");
 }
 
+// A letter before sizes is a section; the same letter keeps its meaning for copper tube.
+TEST(StockQuery, LettersOfSections) {
+  EXPECT_TRUE(read("L 50x50x5").angle);
+  EXPECT_TRUE(read("L50x5").angle);
+  EXPECT_TRUE(read("angle 2 x 2 x 1/4").angle);
+  EXPECT_TRUE(read("U 100x50x6").channel);
+  EXPECT_TRUE(read("C 100x50").channel);
+  EXPECT_TRUE(read("u 100").channel);
+  EXPECT_TRUE(read("channel 100 x 50 x 6 x 8.5").channel);
+  EXPECT_FALSE(read("1/2 copper type L").angle);
+  EXPECT_EQ(read("1/2 copper type L").type, "L");
+  EXPECT_EQ(read("L 1/2 copper").type, "L");
+  EXPECT_EQ(code("L 50x50x5 pipe"), "stock.query");
+  EXPECT_EQ(code("angle channel 50x50x5"), "stock.query");
+}
+
 // Each refusal has its code; nothing that was typed is dropped in silence.
 TEST(StockQuery, Refusals) {
   EXPECT_EQ(code(""), "stock.query");

@@ -225,4 +225,40 @@ base::Status search_bar(Lookup& lookup) {
   return add_bar(lookup, std::move(section));
 }
 
+base::Status search_open(Lookup& lookup) {
+  const StockQuery& query = lookup.query;
+  BIGHT_TRY(std::vector<double> sizes_mm, lookup.measure());
+  const std::size_t most = query.angle ? 3 : 4;
+  if (sizes_mm.size() > most || sizes_mm.size() < (query.angle ? 2u : 3u)) {
+    return query.angle ? incomplete("an angle has two legs and a thickness",
+                                    "for example L 50 x 50 x 5, or L 50 x 5 for equal legs")
+                       : incomplete(
+                             "a channel has a depth, the length of its flanges and a thickness; "
+                             "names of a series and masses per length are in no table here",
+                             "for example U 100 x 50 x 6, or U 100 x 50 x 6 x 8.5 with the "
+                             "flanges' own thickness last");
+  }
+  // "L 50 x 5": both legs are the same.
+  if (query.angle && sizes_mm.size() == 2) sizes_mm.insert(sizes_mm.begin(), sizes_mm.front());
+  BIGHT_TRY(Section section,
+            query.angle ? Section::angle(sizes_mm[0], sizes_mm[1], sizes_mm[2])
+                        : Section::channel(sizes_mm[0], sizes_mm[1], sizes_mm[2], sizes_mm.back()));
+  lookup.found.reading =
+      fmt::format("{}, {} mm", query.angle ? "angle" : "channel", section.text());
+  lookup.found.notes.push_back(
+      fact(query.angle ? "the first leg stands in the plane of bending"
+                       : "on edge: the depth lies in the plane of bending, the hard way"));
+  StockAnswer answer = unlisted_answer(lookup.tables, std::move(section), std::nullopt);
+  answer.notes.insert(
+      answer.notes.begin(),
+      warning(query.angle
+                  ? "no table of angles is here, so its corners are taken as sharp: with the radii "
+                    "of rolled angle the area is up to 1.6 % more, the stiffness up to 4 % less"
+                  : "no table of channels is here, so its corners are taken as sharp: with the "
+                    "radii of rolled channel area and stiffness are up to 3.6 % more; take a "
+                    "tapered flange with its mean thickness"));
+  lookup.found.matches.push_back(std::move(answer));
+  return base::Done{};
+}
+
 }  // namespace bight::stock

@@ -13,5 +13,6 @@ base::Status search_box(Lookup& lookup);      // two sides and a wall
 base::Status search_copper(Lookup& lookup);   // nominal size, or outside diameter
 base::Status search_conduit(Lookup& lookup);  // kind and trade size
 base::Status search_bar(Lookup& lookup);      // round, square and flat
+base::Status search_open(Lookup& lookup);     // angle and channel
 
 }  // namespace bight::stock

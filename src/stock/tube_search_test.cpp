@@ -124,6 +124,24 @@ TEST(TubeSearch, Bars) {
   EXPECT_EQ(code("bar 0"), "section.size");
 }
 
+// Angles and channels are taken as typed; what is missing or a name of a series is asked for.
+TEST(TubeSearch, AnglesAndChannels) {
+  EXPECT_EQ(find("L 50x50x5").matches[0].size.section, *Section::angle(50, 50, 5));
+  EXPECT_EQ(find("L 50 x 5").matches[0].size.section, *Section::angle(50, 50, 5));
+  EXPECT_EQ(find("L 80x60x7").matches[0].size.section, *Section::angle(80, 60, 7));
+  EXPECT_EQ(find("U 100x50x6").matches[0].size.section, *Section::channel(100, 50, 6, 6));
+  EXPECT_EQ(find("U 40x20x2x2.5").matches[0].size.section, *Section::channel(40, 20, 2, 2.5));
+  EXPECT_NEAR(find("angle 2 x 2 x 1/4 in").matches[0].size.section.wall_mm(), 6.35, 1e-12);
+  EXPECT_FALSE(find("L 50x50x5").matches[0].listed);
+  EXPECT_EQ(code("angle 50"), "stock.incomplete");
+  EXPECT_EQ(code("C 100x50"), "stock.incomplete");
+  EXPECT_EQ(code("U 100"), "stock.incomplete");
+  EXPECT_EQ(code("L 50x50x5x5"), "stock.incomplete");
+  EXPECT_EQ(code("L 50x50x50"), "section.wall");
+  EXPECT_EQ(code("L 50x50x0"), "section.size");
+  EXPECT_EQ(code("L 50x-50x5"), "section.size");
+}
+
 // One size and no word that says what it is: an inch size may be pipe or tube, so it is asked.
 TEST(TubeSearch, OneSize) {
   EXPECT_EQ(code("1-1/2"), "stock.incomplete");
