@@ -180,14 +180,12 @@ double sigma_at(const Eigen::MatrixXd& covariance, Eigen::Index column) {
   return std::sqrt(std::max(0.0, covariance(column, column)));
 }
 
-// What the fit's covariance says of the table's numbers.
-void add_uncertainties(TubeFit& out, const AxisFit& fit, const AxisEvidence& evidence,
-                       const Ends& ends) {
-  const TubeAxis& axis = fit.axis;
-  const std::vector<AxisPiece> pieces = pieces_of(axis);
+// Standard uncertainties of the numbers of the table, from the covariance of the axis.
+void add_uncertainties(TubeFit& out, const TubeAxis& axis, double noise_mm,
+                       const Eigen::MatrixXd& covariance, const Ends& ends) {
   const std::vector<AxisColumn> columns = columns_of(axis);
   for (std::size_t c = 6; c < columns.size(); ++c) {
-    const double sigma = sigma_at(evidence.covariance, static_cast<Eigen::Index>(c));
+    const double sigma = sigma_at(covariance, static_cast<Eigen::Index>(c));
     RowUncertainty* u = out.u.empty() ? nullptr : &out.u[columns[c].bend];
     switch (columns[c].number) {
       case AxisNumber::kStraight:
@@ -204,21 +202,22 @@ void add_uncertainties(TubeFit& out, const AxisFit& fit, const AxisEvidence& evi
         break;
       case AxisNumber::kTubeRadius:
         // Noise along the skin pushes a fitted circle out by sigma^2 / 2r.
-        out.od_u_mm = std::hypot(2.0 * sigma,
-                                 sigma > 0.0 ? fit.sigma_mm * fit.sigma_mm / axis.radius_mm : 0.0);
+        out.od_u_mm =
+            std::hypot(2.0 * sigma, sigma > 0.0 ? noise_mm * noise_mm / axis.radius_mm : 0.0);
         break;
       default:
         break;
     }
   }
   // The end straights run from a fitted bend to a found end.
+  const std::vector<AxisPiece> pieces = pieces_of(axis);
   const Eigen::MatrixXd screws = screws_of(axis, pieces, pieces.size() - 1);
   const Eigen::VectorXd along = screws.leftCols(3) * pieces.back().ahead;
-  const double bend_u_mm = std::sqrt(std::max(0.0, along.dot(evidence.covariance * along)));
+  const double bend_u_mm = std::sqrt(std::max(0.0, along.dot(covariance * along)));
   if (out.u.empty()) {
     out.last_straight_u_mm = std::hypot(ends.a.u_mm, ends.b.u_mm);
   } else {
-    out.u.front().straight_mm = std::hypot(ends.a.u_mm, sigma_at(evidence.covariance, 0));
+    out.u.front().straight_mm = std::hypot(ends.a.u_mm, sigma_at(covariance, 0));
     out.last_straight_u_mm = std::hypot(ends.b.u_mm, bend_u_mm);
   }
 }
@@ -260,7 +259,7 @@ Result<TubeFit> assembled(AxisFit& fit, const AxisEvidence& evidence, const Ends
   }
   TubeFit out{*table, start, 2.0 * axis.radius_mm};
   out.u = none;
-  add_uncertainties(out, fit, evidence, ends);
+  add_uncertainties(out, axis, fit.sigma_mm, evidence.covariance, ends);
   return out;
 }
 
