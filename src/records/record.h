@@ -2,6 +2,7 @@
 #pragma once
 
 #include <compare>
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -126,7 +127,9 @@ struct PartLine {
 };
 
 // Largest document in bytes.
-inline constexpr std::size_t kLargestDocument = std::size_t{4} << 20U;
+inline constexpr std::size_t kLargestDocument = std::size_t{1} << 20U;
+// Deepest nesting of a document.
+inline constexpr int kDeepestDocument = 64;
 // Largest attachment in bytes.
 inline constexpr std::size_t kLargestBlob = std::size_t{64} << 20U;
 

@@ -36,9 +36,11 @@ struct Put {
   std::string document;        // one JSON object, at most kLargestDocument bytes
   // The revision this was made from: 0 when the record must not exist yet.
   std::int64_t expected_revision = 0;
-  std::string who;               // initials, at most 32 bytes of UTF-8; may be empty
-  std::optional<RecordId> part;  // the part it belongs to, which must exist
-  std::optional<BlobId> blob;    // bytes kept before by keep_blob
+  std::string who;  // initials, at most 32 bytes of UTF-8; may be empty
+  // The part it belongs to, which must exist, and bytes kept before by keep_blob. None: as the
+  // revision before has it.
+  std::optional<RecordId> part;
+  std::optional<BlobId> blob;
   // Names this one wish, at most 128 bytes; the same key again gives the first answer and writes
   // nothing, for at least seven days. Empty: none.
   std::string key;
@@ -151,9 +153,11 @@ class Store {
 
   // Appends a revision. On a part, its summary follows.
   // Failure codes: record.conflict (expected_revision is not the present one; Writing::present has
-  // it), record.document (not one JSON object, or too large), record.text (who or key too long, not
-  // UTF-8, or with control characters), record.part (no such part), record.blob (no such bytes),
-  // record.key (the key was used for another wish).
+  // it), record.none (a revision is expected of a record that is not there), record.withdrawn (it
+  // must be restored first), record.document (not one JSON object, too large or too deep),
+  // record.text (who or key too long, not UTF-8, or with control characters), record.part (no such
+  // part, or a part is to belong to a part), record.blob (no such bytes), record.key (the key was
+  // used for another wish).
   virtual Writing put(const Put& put) = 0;
 
   // A new revision with the content the record had before: what revision `to` held or, without it,
