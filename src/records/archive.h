@@ -16,14 +16,15 @@ namespace bight::records {
 base::Result<Inventory> write_archive(Store& store, const Scope& scope,
                                       const std::filesystem::path& path);
 
-// The same in memory. Failure codes: archive.size (above 2 GB), and those of the stores.
+// The same in memory. Failure codes: archive.size (a record whose revisions together are larger
+// than json_max), and those of the stores.
 base::Result<std::string> archive_bytes(Store& store, const Scope& scope);
 
 // Limits of what is read from an archive.
 struct ArchiveLimits {
   std::uint64_t entries_max = 2'000'000;
+  std::uint64_t json_max = std::uint64_t{256} << 20U;  // one record with all its revisions
   std::uint64_t bytes_max = std::uint64_t{16} << 30U;  // unpacked, all together
-  double ratio_max = 1000.0;  // unpacked to packed bytes; deflate cannot go beyond 1032
 };
 
 // Takes an archive into the store, in one transaction.
@@ -36,5 +37,10 @@ base::Result<TakingReport> read_archive(Store& store, const std::filesystem::pat
                                         Taking taking, const ArchiveLimits& limits = {});
 base::Result<TakingReport> read_archive_bytes(Store& store, const std::string& bytes, Taking taking,
                                               const ArchiveLimits& limits = {});
+
+// Reads a whole shop's archive into a store of its own in a temporary file beside it, and says
+// what is there. Failure codes: those of read_archive and of open_store.
+base::Result<Inventory> archive_inventory(const std::filesystem::path& path,
+                                          const ArchiveLimits& limits = {});
 
 }  // namespace bight::records
