@@ -176,8 +176,11 @@ Result<Place> place_named(const std::string& text) {
                        "Choose a folder and a file name without them.");
     }
   }
-  Place place{.dialect = Dialect::kSqlite, .connect = text};
-  place.description = "SQLite, " + text;
+  // In full: a later change of folder must not matter, and no name means anything special.
+  std::error_code unknown;
+  Place place{.dialect = Dialect::kSqlite,
+              .connect = std::filesystem::absolute(text, unknown).string()};
+  place.description = "SQLite, " + place.connect;
   return place;
 }
 

@@ -71,6 +71,7 @@ class SqlStore final : public Store {
   Instant now() const;
   PartSummary summary_of(const Record& record) const;
 
+  base::Result<Inventory> write_copy(const std::filesystem::path& copy);
   base::Status summarise_anew();
   base::Status refresh_index();
 
