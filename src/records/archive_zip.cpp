@@ -159,7 +159,9 @@ Status add_source(zip_t* zip, const std::filesystem::path& path, const std::stri
 }  // namespace
 
 Status ZipWriter::add(const std::string& name, const std::string& bytes) {
-  if (std::fwrite(bytes.data(), 1, bytes.size(), parts_->waiting) != bytes.size()) {
+  // The library looks at once whether the file is as long as it is told.
+  if (std::fwrite(bytes.data(), 1, bytes.size(), parts_->waiting) != bytes.size() ||
+      std::fflush(parts_->waiting) != 0) {
     return not_written(parts_->path, std::strerror(errno));
   }
   zip_source_t* source =
