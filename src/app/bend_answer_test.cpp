@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <limits>
+
 namespace bight::app {
 namespace {
 
@@ -107,6 +109,47 @@ TEST(BendAnswer, RefusesNonsense) {
   q = tube_question();
   q.hollomon = "550,1.2";
   EXPECT_EQ(answer_bend(q).failure().code, "flow.hardening");
+  // Nonsense numbers are never taken for "not given".
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  for (const double bad : {nan, -350.0, 0.0, std::numeric_limits<double>::infinity()}) {
+    for (std::optional<double> BendQuestion::*number :
+         {&BendQuestion::yield_mpa, &BendQuestion::youngs_mpa, &BendQuestion::rated_torque_nm,
+          &BendQuestion::power_w, &BendQuestion::max_rpm}) {
+      q = tube_question();
+      q.*number = bad;
+      EXPECT_EQ(answer_bend(q).failure().code, "bend.input");
+    }
+  }
+  for (const char* angle : {"0", "-90", "400"}) {
+    q = tube_question();
+    q.angle = angle;
+    EXPECT_EQ(answer_bend(q).failure().code, "bend.input");
+  }
+  q = tube_question();
+  q.hollomon = "550,0.2";
+  q.swift = "700,0.01,0.2";
+  EXPECT_EQ(answer_bend(q).failure().code, "bend.law");
+  q.swift.clear();
+  q.yield_mpa = 350;
+  EXPECT_EQ(answer_bend(q).failure().code, "bend.law");
+  q = tube_question();
+  q.material.clear();
+  q.law = "perfect";
+  EXPECT_EQ(answer_bend(q).failure().code, "bend.law");
+  for (const char* size : {"38.1 x 19.05", "38.1 x 25"}) {
+    q = tube_question();
+    q.size = size;
+    EXPECT_EQ(answer_bend(q).failure().code, "section.wall");
+  }
+  q = tube_question();
+  q.size = "38.1 x -1.65";
+  EXPECT_EQ(answer_bend(q).failure().code, "section.size");
+  q = tube_question();
+  q.die_radius = "nan";
+  EXPECT_EQ(answer_bend(q).failure().code, "length.text");
+  q = tube_question();
+  q.size = "U 100x50x6";
+  EXPECT_EQ(answer_bend(q).failure().code, "bend.section");
   q = tube_question();
   q.die_radius = "10";
   EXPECT_EQ(answer_bend(q).failure().code, "bend.radius");
