@@ -93,8 +93,7 @@ base::Result<stock::DerivedFlow> flow_of(const BendQuestion& q, const stock::Mat
     return typed(FlowCurve::swift(youngs_mpa, v[0], v[1], v[2]));
   }
   if (q.law == "perfect") {
-    return typed(
-        FlowCurve::perfect(youngs_mpa, q.yield_mpa.value_or(metal.yield_mpa.value)));
+    return typed(FlowCurve::perfect(youngs_mpa, q.yield_mpa.value_or(metal.yield_mpa.value)));
   }
   stock::Material used = metal;
   used.youngs_mpa.value = youngs_mpa;
@@ -192,12 +191,12 @@ nlohmann::ordered_json tooling_json(const BendAnswer& a) {
 }
 
 // What the centreline of a round tube may stretch: nothing where the tooling keeps the girth, up to
-// one and a half times r^2/(2 R^2) where the section may shrink. Elements of solid bracket it
-// (docs/theory/bend.md); 0 for other sections.
+// 1.75 r^2/(2 R^2) where the section may shrink (finite elements: 1.73 at most,
+// docs/theory/bend.md); 0 for other sections.
 double largest_stretch_ratio(const BendAnswer& a) {
   if (a.section.kind() != stock::SectionKind::kRoundTube) return 0.0;
   const double r_mm = 0.5 * (a.section.height_mm() - a.section.wall_mm());
-  return 1.5 * r_mm * r_mm / (2.0 * a.bend.die_radius_mm * a.bend.die_radius_mm);
+  return 1.75 * r_mm * r_mm / (2.0 * a.bend.die_radius_mm * a.bend.die_radius_mm);
 }
 
 nlohmann::ordered_json sources_json(const BendAnswer& a) {

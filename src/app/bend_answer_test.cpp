@@ -102,6 +102,35 @@ TEST(BendAnswer, SpeedOfADrive) {
   EXPECT_GT(answer_bend(q)->speed->max_rpm, 0.0);
 }
 
+// Every die of the demo shop answers for every metal it bends and some it does not: nothing missing
+// that has a meaning, and no finding without its source.
+TEST(BendAnswer, DemoShopAnswersWithSources) {
+  const std::pair<const char*, const char*> dies[] = {
+      {"12 x 1.5", "36"},       {"25 x 1.5", "75"},      {"25 x 1.5", "50"},
+      {"38.1 x 1.65", "114.3"}, {"38.1 x 1.65", "76.2"}, {"1-1/2 sch 40 pipe", "145"},
+      {"1 sch 40 pipe", "100"}, {"30 x 30 x 2", "90"},   {"3/4 EMT", "114.3"},
+      {"42.4 x 2.6", "130"}};
+  for (const auto& [size, radius] : dies) {
+    for (const char* metal : {"S235JRH", "EMT steel", "A53 Grade B", "E235+N", "316L annealed",
+                              "1020 DOM", "6061-T6"}) {
+      BendQuestion q;
+      q.size = size;
+      q.die_radius = radius;
+      q.material = metal;
+      const auto answer = answer_bend(q);
+      ASSERT_TRUE(answer.ok()) << size << metal << answer.failure().text();
+      const auto json = bend_json(*answer);
+      for (const char* key : {"moment_nm", "torque_nm", "springback_ratio", "set_angle_deg",
+                              "radius_after_release_mm", "outer_strain", "stretch_ratio"}) {
+        EXPECT_FALSE(json[key].is_null()) << size << metal << key;
+        EXPECT_TRUE(json["source"].contains(key)) << key;
+      }
+      for (const auto& finding : json["findings"]) EXPECT_NE(finding["source"], "") << finding;
+      EXPECT_NE(json["source"]["flow_curve"], "");
+    }
+  }
+}
+
 TEST(BendAnswer, RefusesNonsense) {
   BendQuestion q = tube_question();
   q.swift = "700;0.01";
