@@ -43,9 +43,43 @@ base::Result<std::vector<double>> numbers(const std::string& text, std::size_t c
   return out;
 }
 
+// What may be left out, but not be nonsense.
+base::Status check_question(const BendQuestion& q, base::Angle angle) {
+  const std::pair<const char*, std::optional<double>> numbers[] = {
+      {"--yield", q.yield_mpa},
+      {"--youngs", q.youngs_mpa},
+      {"--rated-torque", q.rated_torque_nm},
+      {"--power", q.power_w},
+      {"--max-rpm", q.max_rpm}};
+  for (const auto& [name, value] : numbers) {
+    if (!value || (std::isfinite(*value) && *value > 0.0)) continue;
+    return base::Failure{"bend.input", name, fmt::format("{} cannot be", *value),
+                         "a number above 0, or leave it out"};
+  }
+  if (!(angle.deg() > 0.0 && angle.deg() <= 360.0)) {
+    return base::Failure{"bend.input", "--angle",
+                         fmt::format("{:.6g} degrees is not the angle of a bend", angle.deg()),
+                         "an angle above 0, up to 360"};
+  }
+  const int laws = !q.law.empty() + !q.hollomon.empty() + !q.swift.empty();
+  if (laws > 1) {
+    return base::Failure{"bend.law", "law", "more than one flow law was given",
+                         "one of --law, --hollomon and --swift"};
+  }
+  if (q.yield_mpa && !(q.hollomon.empty() && q.swift.empty())) {
+    return base::Failure{"bend.law", "--yield", "the law given has its own yield stress",
+                         "leave --yield out, or use --law perfect"};
+  }
+  if (q.law == "perfect" && !q.yield_mpa && q.material.empty()) {
+    return base::Failure{"bend.law", "--law", "nobody said where the metal yields",
+                         "--yield in MPa, or a --material"};
+  }
+  return base::Done{};
+}
+
 // The law typed, else the metal's.
 base::Result<stock::DerivedFlow> flow_of(const BendQuestion& q, const stock::Material& metal) {
-  const double youngs_mpa = q.youngs_mpa > 0.0 ? q.youngs_mpa : metal.youngs_mpa.value;
+  const double youngs_mpa = q.youngs_mpa.value_or(metal.youngs_mpa.value);
   const auto typed = [](base::Result<FlowCurve> curve) -> base::Result<stock::DerivedFlow> {
     if (!curve.ok()) return curve.failure();
     return stock::DerivedFlow{*curve, "law as typed", stock::Provenance::kDerived};
@@ -59,12 +93,11 @@ base::Result<stock::DerivedFlow> flow_of(const BendQuestion& q, const stock::Mat
     return typed(FlowCurve::swift(youngs_mpa, v[0], v[1], v[2]));
   }
   if (q.law == "perfect") {
-    return typed(
-        FlowCurve::perfect(youngs_mpa, q.yield_mpa > 0.0 ? q.yield_mpa : metal.yield_mpa.value));
+    return typed(FlowCurve::perfect(youngs_mpa, q.yield_mpa.value_or(metal.yield_mpa.value)));
   }
   stock::Material used = metal;
   used.youngs_mpa.value = youngs_mpa;
-  if (q.yield_mpa > 0.0) used.yield_mpa.value = q.yield_mpa;
+  if (q.yield_mpa) used.yield_mpa.value = *q.yield_mpa;
   return stock::flow_curve(used);
 }
 
@@ -158,12 +191,12 @@ nlohmann::ordered_json tooling_json(const BendAnswer& a) {
 }
 
 // What the centreline of a round tube may stretch: nothing where the tooling keeps the girth, up to
-// one and a half times r^2/(2 R^2) where the section may shrink. Elements of solid bracket it
-// (docs/theory/bend.md); 0 for other sections.
+// 1.75 r^2/(2 R^2) where the section may shrink (finite elements: 1.73 at most,
+// docs/theory/bend.md); 0 for other sections.
 double largest_stretch_ratio(const BendAnswer& a) {
   if (a.section.kind() != stock::SectionKind::kRoundTube) return 0.0;
   const double r_mm = 0.5 * (a.section.height_mm() - a.section.wall_mm());
-  return 1.5 * r_mm * r_mm / (2.0 * a.bend.die_radius_mm * a.bend.die_radius_mm);
+  return 1.75 * r_mm * r_mm / (2.0 * a.bend.die_radius_mm * a.bend.die_radius_mm);
 }
 
 nlohmann::ordered_json sources_json(const BendAnswer& a) {
@@ -214,6 +247,7 @@ base::Result<BendAnswer> answer_bend(const BendQuestion& q) {
             stock::find_metal(metals, q.material.empty() ? kUsualMetal : q.material));
   BIGHT_TRY(const double radius_mm, base::parse_length_mm(q.die_radius));
   BIGHT_TRY(const base::Angle angle, base::parse_angle(q.angle));
+  BIGHT_TRY([[maybe_unused]] const base::Done checked, check_question(q, angle));
   const stock::Material& material = metal.metal.material;
   BIGHT_TRY(const stock::DerivedFlow flow, flow_of(q, material));
   BIGHT_TRY(const stock::Section section, as_typed(size.size.section, q.size));
@@ -249,11 +283,11 @@ base::Result<BendAnswer> answer_bend(const BendQuestion& q) {
                {},
                {}};
   if (section.kind() == stock::SectionKind::kRoundTube) add_round_tube(a, material);
-  if (q.rated_torque_nm > 0.0 || q.power_w > 0.0 || q.max_rpm > 0.0) {
+  if (q.rated_torque_nm || q.power_w || q.max_rpm) {
     mechanics::Drive drive;
-    drive.rated_torque_nmm = 1000.0 * q.rated_torque_nm;
-    drive.power_w = q.power_w;
-    drive.max_speed_rpm = q.max_rpm;
+    drive.rated_torque_nmm = 1000.0 * q.rated_torque_nm.value_or(0.0);
+    drive.power_w = q.power_w.value_or(0.0);
+    drive.max_speed_rpm = q.max_rpm.value_or(0.0);
     BIGHT_TRY(const mechanics::SpeedLimit limit, mechanics::speed_limit(section, a.torque, drive));
     a.speed = limit;
   }

@@ -19,7 +19,7 @@
 
 namespace bight::app {
 
-// As typed. Empty texts and 0 mean not given.
+// As typed. Empty texts mean not given.
 struct BendQuestion {
   std::string size;
   std::string material;  // empty: S235JRH, or none at all beside a typed law
@@ -29,11 +29,11 @@ struct BendQuestion {
   std::string law;              // "perfect": with yield_mpa
   std::string hollomon;         // "K,n" in MPa
   std::string swift;            // "K,e0,n"
-  double yield_mpa = 0.0;
-  double youngs_mpa = 0.0;
-  double rated_torque_nm = 0.0;  // N m
-  double power_w = 0.0;
-  double max_rpm = 0.0;
+  std::optional<double> yield_mpa;
+  std::optional<double> youngs_mpa;
+  std::optional<double> rated_torque_nm;  // N m
+  std::optional<double> power_w;
+  std::optional<double> max_rpm;
 };
 
 struct BendAnswer {
@@ -57,7 +57,9 @@ struct BendAnswer {
   std::vector<part::Finding> findings;
 };
 
-// Failure codes: bend.law (a law that cannot be read); those of the sizes, metals, lengths, angles
+// Failure codes: bend.law (a law that cannot be read, two laws at once, a perfect law whose yield
+// nobody gave), bend.input (an angle not within 0 to 360 degrees, a modulus, yield or drive that is
+// not positive); those of the sizes, metals, lengths, angles
 // and of predict_bend().
 base::Result<BendAnswer> answer_bend(const BendQuestion& question);
 

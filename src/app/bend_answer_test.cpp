@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <limits>
+
 namespace bight::app {
 namespace {
 
@@ -100,6 +102,35 @@ TEST(BendAnswer, SpeedOfADrive) {
   EXPECT_GT(answer_bend(q)->speed->max_rpm, 0.0);
 }
 
+// Every die of the demo shop answers for every metal it bends and some it does not: nothing missing
+// that has a meaning, and no finding without its source.
+TEST(BendAnswer, DemoShopAnswersWithSources) {
+  const std::pair<const char*, const char*> dies[] = {
+      {"12 x 1.5", "36"},       {"25 x 1.5", "75"},      {"25 x 1.5", "50"},
+      {"38.1 x 1.65", "114.3"}, {"38.1 x 1.65", "76.2"}, {"1-1/2 sch 40 pipe", "145"},
+      {"1 sch 40 pipe", "100"}, {"30 x 30 x 2", "90"},   {"3/4 EMT", "114.3"},
+      {"42.4 x 2.6", "130"}};
+  for (const auto& [size, radius] : dies) {
+    for (const char* metal : {"S235JRH", "EMT steel", "A53 Grade B", "E235+N", "316L annealed",
+                              "1020 DOM", "6061-T6"}) {
+      BendQuestion q;
+      q.size = size;
+      q.die_radius = radius;
+      q.material = metal;
+      const auto answer = answer_bend(q);
+      ASSERT_TRUE(answer.ok()) << size << metal << answer.failure().text();
+      const auto json = bend_json(*answer);
+      for (const char* key : {"moment_nm", "torque_nm", "springback_ratio", "set_angle_deg",
+                              "radius_after_release_mm", "outer_strain", "stretch_ratio"}) {
+        EXPECT_FALSE(json[key].is_null()) << size << metal << key;
+        EXPECT_TRUE(json["source"].contains(key)) << key;
+      }
+      for (const auto& finding : json["findings"]) EXPECT_NE(finding["source"], "") << finding;
+      EXPECT_NE(json["source"]["flow_curve"], "");
+    }
+  }
+}
+
 TEST(BendAnswer, RefusesNonsense) {
   BendQuestion q = tube_question();
   q.swift = "700;0.01";
@@ -107,6 +138,47 @@ TEST(BendAnswer, RefusesNonsense) {
   q = tube_question();
   q.hollomon = "550,1.2";
   EXPECT_EQ(answer_bend(q).failure().code, "flow.hardening");
+  // Nonsense numbers are never taken for "not given".
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  for (const double bad : {nan, -350.0, 0.0, std::numeric_limits<double>::infinity()}) {
+    for (std::optional<double> BendQuestion::*number :
+         {&BendQuestion::yield_mpa, &BendQuestion::youngs_mpa, &BendQuestion::rated_torque_nm,
+          &BendQuestion::power_w, &BendQuestion::max_rpm}) {
+      q = tube_question();
+      q.*number = bad;
+      EXPECT_EQ(answer_bend(q).failure().code, "bend.input");
+    }
+  }
+  for (const char* angle : {"0", "-90", "400"}) {
+    q = tube_question();
+    q.angle = angle;
+    EXPECT_EQ(answer_bend(q).failure().code, "bend.input");
+  }
+  q = tube_question();
+  q.hollomon = "550,0.2";
+  q.swift = "700,0.01,0.2";
+  EXPECT_EQ(answer_bend(q).failure().code, "bend.law");
+  q.swift.clear();
+  q.yield_mpa = 350;
+  EXPECT_EQ(answer_bend(q).failure().code, "bend.law");
+  q = tube_question();
+  q.material.clear();
+  q.law = "perfect";
+  EXPECT_EQ(answer_bend(q).failure().code, "bend.law");
+  for (const char* size : {"38.1 x 19.05", "38.1 x 25"}) {
+    q = tube_question();
+    q.size = size;
+    EXPECT_EQ(answer_bend(q).failure().code, "section.wall");
+  }
+  q = tube_question();
+  q.size = "38.1 x -1.65";
+  EXPECT_EQ(answer_bend(q).failure().code, "section.size");
+  q = tube_question();
+  q.die_radius = "nan";
+  EXPECT_EQ(answer_bend(q).failure().code, "length.text");
+  q = tube_question();
+  q.size = "U 100x50x6";
+  EXPECT_EQ(answer_bend(q).failure().code, "bend.section");
   q = tube_question();
   q.die_radius = "10";
   EXPECT_EQ(answer_bend(q).failure().code, "bend.radius");

@@ -143,6 +143,23 @@ TEST(Ovality, CurvesAnswerAsTheForecasts) {
   EXPECT_EQ(OvalityCurves::make(bar, FlatteningMode::kFree).failure().code, "ovality.section");
 }
 
+TEST(Ovality, FiguresOfTheTheoryPage) {
+  // Proves the worked figures of docs/theory/ovality.md, printed to one decimal; the pipeline rule
+  // beside them (1.36 and 2.93 %) is recalled and not used.
+  const BendSupport groove{0.2, {}, false};
+  const auto small = *supported_ovality(mild_steel(38.1, 1.65, 114.3), groove);
+  EXPECT_NEAR(small.of_nominal->low_ratio, 0.035, 6e-4);
+  EXPECT_NEAR(small.of_nominal->likely_ratio, 0.047, 6e-4);
+  EXPECT_NEAR(small.of_nominal->high_ratio, 0.063, 6e-4);
+  const auto pipe = *supported_ovality(mild_steel(60.3, 3.91, 90.45), groove);
+  EXPECT_NEAR(pipe.of_nominal->low_ratio, 0.058, 6e-4);
+  EXPECT_NEAR(pipe.of_nominal->likely_ratio, 0.076, 6e-4);
+  EXPECT_NEAR(pipe.of_nominal->high_ratio, 0.099, 6e-4);
+  EXPECT_NEAR(collapse_clr_mm(mild_steel(38.1, 1.65, 0), FlatteningMode::kFree)->likely_mm, 591, 1);
+  EXPECT_NEAR(free_ovality(mild_steel(219.1, 12.7, 6000))->of_nominal->likely_ratio, 0.0113, 1e-4);
+  EXPECT_NEAR(free_ovality(mild_steel(60.3, 3.91, 1000))->of_nominal->likely_ratio, 0.0240, 1e-4);
+}
+
 TEST(Ovality, SaysWhenTheTheoryIsStretched) {
   // Proves that thick walls and tight bends are flagged, and ordinary ones are not.
   EXPECT_TRUE(supported_ovality(mild_steel(38.1, 1.65, 114.3), {})->beyond_range.empty());

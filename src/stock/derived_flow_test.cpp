@@ -24,6 +24,16 @@ TEST(DerivedFlow, MeetsTheCertificate) {
   }
 }
 
+// The pencil example of docs/theory/flow_curve.md: Rp0.2 300, Rm 440, A 25 %.
+TEST(DerivedFlowReference, CertificateByHand) {
+  const auto flow = flow_curve(205000, 300, 440, 0.25);
+  ASSERT_TRUE(flow.ok());
+  const auto& law = std::get<FlowCurve::Swift>(flow->curve.law());
+  EXPECT_NEAR(law.exponent_ratio, 0.15733, 1e-5);
+  EXPECT_NEAR(law.prestrain_ratio, 0.003177, 1e-6);
+  EXPECT_NEAR(law.strength_mpa, 686.70, 0.01);
+}
+
 // A known K and n are kept; the start is moved so that the proof stress is met.
 TEST(DerivedFlow, KeepsAPublishedPair) {
   Material m;
