@@ -213,6 +213,7 @@ Result<std::unique_ptr<ZipReader>> ZipReader::open(const std::filesystem::path& 
   std::error_code failed;
   parts->file_size = std::filesystem::file_size(path, failed);
   if (failed) return not_read(parts->where, failed.message());
+  if (parts->file_size == 0) return not_read(parts->where, "the file is empty");
   int error = 0;
   parts->zip = zip_open(path.c_str(), ZIP_RDONLY | ZIP_CHECKCONS, &error);
   if (parts->zip == nullptr) {
@@ -229,6 +230,7 @@ Result<std::unique_ptr<ZipReader>> ZipReader::open_bytes(const std::string& byte
   auto parts = std::make_unique<Parts>();
   parts->where = "archive";
   parts->file_size = bytes.size();
+  if (bytes.empty()) return not_read(parts->where, "the file is empty");
   zip_error_t error;
   zip_error_init(&error);
   zip_source_t* source = zip_source_buffer_create(bytes.data(), bytes.size(), 0, &error);

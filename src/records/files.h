@@ -12,7 +12,7 @@ namespace bight::records {
 std::filesystem::path unfinished(const std::filesystem::path& path);
 
 // Brings unfinished(path) safely onto the disk and gives it its name, in place of a file of that
-// name. `code` is the failure's code, "area.write".
+// name. `code` is the failure's code.
 base::Status finish_file(const std::filesystem::path& path, const std::string& code);
 
 // The same, for bytes at hand.

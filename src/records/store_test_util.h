@@ -135,6 +135,25 @@ class StoreTest : public testing::TestWithParam<Dialect> {
   Record put_part(const std::string& name) {
     return put({.kind = Kind::kPart, .id = id(name), .document = document(name), .who = "KB"});
   }
+  // Many records of one kind, each with one revision, in one transaction.
+  void put_many(Kind kind, const std::vector<std::string>& names) {
+    std::size_t next = 0;
+    const auto taken = store_->take(
+        []() -> base::Result<std::optional<std::string>> { return std::optional<std::string>(); },
+        [&]() -> base::Result<std::optional<Bundle>> {
+          if (next == names.size()) return std::optional<Bundle>();
+          Bundle bundle;
+          bundle.revisions.push_back({.head = {.kind = kind,
+                                               .id = id(names[next]),
+                                               .change = static_cast<std::int64_t>(next) + 1,
+                                               .at = clock_.now()},
+                                      .document = document(names[next])});
+          ++next;
+          return std::optional<Bundle>(bundle);
+        },
+        Taking::kAllOrNothing);
+    ASSERT_TRUE(taken.ok()) << taken.failure().text();
+  }
   Act act_on(const Record& record) const {
     return {.kind = record.head.kind,
             .id = record.head.id,
