@@ -123,6 +123,9 @@ TEST(FirstHitProperty, SpoilsLessThanAimingAtTheTarget) {
     foreseen_hits += forecast.expected_hits * 10;
     EXPECT_LE(forecast.scrap_chance, forecast.plain_scrap_chance + 0.01);
   }
+  RecordProperty("spoiled", careful_scrap);
+  RecordProperty("spoiled_aiming_at_target", plain_scrap);
+  RecordProperty("hits", hits);
   EXPECT_LT(careful_scrap, plain_scrap / 2);
   // 5 % at the first hit, the later ones may add as much again.
   EXPECT_LT(careful_scrap, num_shops / 10);

@@ -16,14 +16,14 @@ using base::Angle;
 // The engine's value misses by what published analytic models missed on average (14.2, 14.4 and
 // 38.9 %, Science Progress 2020, doi 10.1177/0036850420984303, abstract; a mean absolute miss is
 // 0.8 standard deviations of a normal error), the fixed part lies between nothing and twice the
-// engine's and a play of 0.25°. Heats differ by 3 to 25 %, readings scatter by 0.05° to 0.27°.
+// engine's and a play of 0.4°. Heats differ by 3 to 25 %, readings scatter by 0.05° to 0.27°.
 class Shop {
  public:
   explicit Shop(std::uint64_t seed) : random_(seed) {
     first.constant = Angle::degrees(between(0.2, 0.7));
     first.proportional_ratio = between(0.012, 0.042);
     const double miss = between(0.0, 3.0) < 2.0 ? 0.18 : 0.49;
-    a_deg = first.constant.deg() * between(0.0, 2.0) + 0.25 * normal();
+    a_deg = first.constant.deg() * between(0.0, 2.0) + 0.4 * normal();
     b = first.proportional_ratio * std::max(0.2, 1.0 + miss * normal());
     heats_differ = 0.03 * std::pow(0.25 / 0.03, between(0.0, 1.0));
     noise_deg = 0.05 * std::pow(0.27 / 0.05, between(0.0, 1.0));

@@ -47,7 +47,7 @@ struct SpringbackBelief {
   double shared_proportional_ratio = 0.20;
   double shared_constant_ratio = 0.60;
   double kind_ratio = 0.15;                            // further error of one tube in one die
-  base::Angle kind_play = base::Angle::degrees(0.25);  // play of one die and bender, in a
+  base::Angle kind_play = base::Angle::degrees(0.4);   // play of one die and bender, in a
   std::vector<double> beyond_ratio = {1.0, 2.0, 4.0};  // the four above may be this much larger,
   std::vector<double> beyond_weight = {0.75, 0.20, 0.05};  // with these odds
   // Standard deviation between heats, and its odds.
@@ -113,7 +113,7 @@ class SpringbackModel {
   // Chance that the next bend, gauge error left out, finishes above `limit`.
   double chance_above(base::Angle set, base::Angle limit) const;
 
-  // One state of what is not known, with its weight: given it, a and b are normal. For next_trial.h
+  // One state of what is not known, with its weight: given it, a and b are normal. For best_trial.h
   // and first_hit.h.
   struct State {
     double weight = 0.0;

@@ -122,7 +122,7 @@ TEST(SpringbackModelReference, GridIntegration) {
   double sum_above = 0.0;
   for (std::size_t k = 0; k < belief.beyond_ratio.size(); ++k) {
     const double wide = belief.beyond_ratio[k];
-    const double var_a = wide * wide * (0.38 * 0.38 * 0.6 * 0.6 + 0.25 * 0.25);
+    const double var_a = wide * wide * (0.38 * 0.38 * 0.6 * 0.6 + 0.4 * 0.4);
     const double sd_b = wide * 0.021 * 0.2;
     for (int n = -4; n <= 4; ++n) {
       const double noise = 0.12 * std::exp(0.5 * 0.5625 * n);

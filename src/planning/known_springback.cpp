@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <map>
 
 #include "learning/stretch.h"
 #include "mechanics/springback.h"
@@ -12,90 +13,147 @@
 namespace bight::planning {
 
 using base::Angle;
-using learning::AngleTrial;
-using learning::SpringbackFit;
+using learning::BendReading;
+using learning::SpringbackModel;
 using part::Finding;
 using part::Severity;
+using workshop::DieSet;
 using workshop::TrialBend;
 
 namespace {
 
-// A springback line carried to another heat keeps at least this error; published models missed
-// measured springback by 14 to 39 % (Science Progress 2020, doi 10.1177/0036850420984303).
-constexpr double kOtherHeat_ratio = 0.15;
-// A protractor on round tube reads to about half a degree (trade press on measuring bends).
-constexpr Angle kReadingError = Angle::degrees(0.5);
 // A tape reads a leg to about 1 mm (common practice, no source).
 constexpr double kTapeError_mm = 1.0;
+// Set angles closer than this are one angle: the slope between them would be reading error.
+constexpr Angle kApart = Angle::degrees(5.0);
+// From so many trials of its own on, other tubes and dies have nothing left to add.
+constexpr std::size_t kEnoughOwn = 8;
 
-bool same_text(const std::string& a, const std::string& b) {
-  return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), [](char x, char y) {
-           return std::tolower(static_cast<unsigned char>(x)) ==
-                  std::tolower(static_cast<unsigned char>(y));
-         });
+std::string lower(std::string text) {
+  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return text;
 }
 
-std::vector<AngleTrial> angles(const std::vector<TrialBend>& trials) {
-  std::vector<AngleTrial> out;
-  for (const TrialBend& t : trials) out.push_back({t.set_angle, t.finished_angle});
-  return out;
+bool same_text(const std::string& a, const std::string& b) { return lower(a) == lower(b); }
+
+bool matches(const TrialBend& trial, const DieSet& die, const stock::Section& section,
+             const stock::Material& material) {
+  return trial.die == die.name && same_text(trial.material, material.name) &&
+         std::abs(trial.od_mm - section.height_mm()) <= 0.25 &&
+         std::abs(trial.wall_mm - section.wall_mm()) <= 0.1 * section.wall_mm();
 }
 
-std::string of_heat(const std::string& heat) { return heat.empty() ? "" : " of heat " + heat; }
+// A heat belongs to one size of tube. A part without a heat is taken to be of the trials' heat.
+std::string heat_name(const TrialBend& trial, const stock::Section& section,
+                      const stock::Material& material) {
+  const bool same_size = std::abs(trial.od_mm - section.height_mm()) <= 0.25;
+  if (same_size) return material.heat.empty() ? "" : lower(trial.heat);
+  return fmt::format("{:.2f} {}", trial.od_mm, lower(trial.heat));
+}
 
-double mean_factor(const std::vector<TrialBend>& trials, Angle constant, double proportional_ratio,
-                   std::vector<Finding>& findings) {
-  double sum_ratio = 0.0;
-  int count = 0;
-  for (const TrialBend& t : trials) {
-    const base::Result<double> factor =
-        learning::springback_factor({t.set_angle, t.finished_angle}, constant, proportional_ratio);
-    if (factor.ok()) {
-      sum_ratio += *factor;
-      ++count;
-    } else {
-      findings.push_back({Severity::kCaution,
-                          factor.failure().code,
-                          std::nullopt,
-                          "a trial bend was left out: " + factor.failure().message,
-                          factor.failure().remedy,
-                          "the shop's trial bends",
-                          {}});
-    }
-  }
-  return count == 0 ? 1.0 : sum_ratio / count;
+std::string trial_name(const TrialBend& trial, std::size_t index) {
+  return fmt::format("trial {}{}{}", index + 1, trial.date.empty() ? "" : " of ", trial.date);
+}
+
+// How far apart the set angles lie; below zero without any.
+Angle span(const std::vector<Angle>& sets) {
+  if (sets.empty()) return Angle::degrees(-1);
+  const auto [low, high] = std::minmax_element(sets.begin(), sets.end());
+  return *high - *low;
+}
+
+// The engine's first value for another trial's tube and die, where the shop still has the die.
+std::optional<learning::FirstLine> first_line(const workshop::Shop& shop, const TrialBend& trial,
+                                              const stock::Material& material) {
+  const auto die = std::find_if(shop.die_sets.begin(), shop.die_sets.end(),
+                                [&](const DieSet& d) { return d.name == trial.die; });
+  if (die == shop.die_sets.end() || !die->groove.round) return std::nullopt;
+  const base::Result<stock::Section> tube = stock::Section::round_tube(trial.od_mm, trial.wall_mm);
+  if (!tube.ok()) return std::nullopt;
+  const auto first = mechanics::first_springback(*tube, material, die->radius_mm);
+  if (!first.ok()) return std::nullopt;
+  return learning::FirstLine{first->constant, first->proportional_ratio};
 }
 
 }  // namespace
 
-std::vector<TrialBend> matching_trials(const workshop::Shop& shop, const workshop::DieSet& die,
+std::vector<TrialBend> matching_trials(const workshop::Shop& shop, const DieSet& die,
                                        const stock::Section& section,
                                        const stock::Material& material) {
   std::vector<TrialBend> found;
   for (const TrialBend& trial : shop.trials) {
-    if (trial.die == die.name && same_text(trial.material, material.name) &&
-        std::abs(trial.od_mm - section.height_mm()) <= 0.25 &&
-        std::abs(trial.wall_mm - section.wall_mm()) <= 0.1 * section.wall_mm()) {
-      found.push_back(trial);
-    }
+    if (matches(trial, die, section, material)) found.push_back(trial);
   }
   return found;
 }
 
-base::Result<KnownSpringback> KnownSpringback::make(const workshop::Shop& shop,
-                                                    const workshop::DieSet& die,
+base::Result<SpringbackReadings> springback_readings(const workshop::Shop& shop, const DieSet& die,
+                                                     const stock::Section& section,
+                                                     const stock::Material& material) {
+  BIGHT_TRY(const mechanics::SpringbackPrior first,
+            mechanics::first_springback(section, material, die.radius_mm));
+  SpringbackReadings out;
+  const std::string kind = "this tube and die";
+  out.target = {kind, lower(material.heat), "", {first.constant, first.proportional_ratio}};
+  out.basis = first.basis;
+  out.source = first.source;
+  const auto add = [&](std::size_t i, const std::string& of_kind, const learning::FirstLine& line) {
+    const TrialBend& trial = shop.trials[i];
+    out.readings.push_back({{trial.set_angle, trial.finished_angle},
+                            trial_name(trial, i),
+                            of_kind,
+                            heat_name(trial, section, material),
+                            "",
+                            "",
+                            line});
+    out.trial.push_back(i);
+  };
+  for (std::size_t i = 0; i < shop.trials.size(); ++i) {
+    if (matches(shop.trials[i], die, section, material)) add(i, kind, out.target.first);
+  }
+  out.num_matching = out.readings.size();
+  if (out.num_matching >= kEnoughOwn || !section.round()) return out;
+  std::map<std::string, std::optional<learning::FirstLine>> lines;
+  for (std::size_t i = 0; i < shop.trials.size(); ++i) {
+    const TrialBend& trial = shop.trials[i];
+    if (!same_text(trial.material, material.name) || matches(trial, die, section, material)) {
+      continue;
+    }
+    const std::string other =
+        fmt::format("{:.2f} x {:.2f} in {}", trial.od_mm, trial.wall_mm, trial.die);
+    if (!lines.contains(other)) lines[other] = first_line(shop, trial, material);
+    if (lines[other]) add(i, other, *lines[other]);
+  }
+  return out;
+}
+
+base::Result<KnownSpringback> KnownSpringback::make(const workshop::Shop& shop, const DieSet& die,
                                                     const stock::Section& section,
                                                     const stock::Material& material) {
-  const std::vector<TrialBend> all = matching_trials(shop, die, section, material);
+  BIGHT_TRY(const SpringbackReadings given, springback_readings(shop, die, section, material));
+  KnownSpringback known;
+  known.first_ = given.target.first;
+  known.model_ = SpringbackModel::make(given.target, given.readings);
+  std::vector<bool> counts(given.readings.size(), true);
+  for (const learning::LeftOut& left : known.model_.left_out()) {
+    counts[left.index] = false;
+    known.findings_.push_back({Severity::kCaution,
+                               left.why.code,
+                               std::nullopt,
+                               fmt::format("{} was left out: {}", left.why.where, left.why.message),
+                               left.why.remedy,
+                               "the shop's trial bends",
+                               {}});
+  }
   std::vector<TrialBend> own;
   std::vector<TrialBend> others;
-  for (const TrialBend& trial : all) {
-    const bool ours = material.heat.empty() || same_text(trial.heat, material.heat);
-    (ours ? own : others).push_back(trial);
+  for (std::size_t i = 0; i < given.num_matching; ++i) {
+    const TrialBend& trial = shop.trials[given.trial[i]];
+    if (counts[i]) known.trials_.push_back(trial);
+    (given.readings[i].heat == given.target.heat ? own : others).push_back(trial);
   }
-  KnownSpringback known;
-  BIGHT_TRY(const base::Done done, known.learn_line(own, others, section, material, die.radius_mm));
-  static_cast<void>(done);
+  known.law_ = {known.model_.constant(), known.model_.proportional_ratio(), given.basis, false};
+  known.add_law_findings(material, given.source);
   double growth_sum_ratio = 0.0;
   int num_growths = 0;
   for (const TrialBend& trial : own) {
@@ -109,90 +167,59 @@ base::Result<KnownSpringback> KnownSpringback::make(const workshop::Shop& shop,
   return known;
 }
 
-base::Status KnownSpringback::learn_line(const std::vector<TrialBend>& own,
-                                         const std::vector<TrialBend>& others,
-                                         const stock::Section& section,
-                                         const stock::Material& material, double die_radius_mm) {
-  const base::Result<SpringbackFit> own_fit = SpringbackFit::make(angles(own));
-  if (own_fit.ok()) {
-    fit_ = *own_fit;
-    law_ = {own_fit->constant(), own_fit->proportional_ratio(),
-            fmt::format("line through {} trial bends{}", own.size(), of_heat(material.heat)), true};
-    return base::Done{};
+void KnownSpringback::add_law_findings(const stock::Material& material, const std::string& source) {
+  std::vector<Angle> own;
+  std::vector<Angle> all;
+  for (const TrialBend& trial : trials_) {
+    all.push_back(trial.set_angle);
+    if (material.heat.empty() || same_text(trial.heat, material.heat)) {
+      own.push_back(trial.set_angle);
+    }
   }
-  if (own.size() >= 2) {
-    const base::Failure& why = own_fit.failure();
-    findings_.push_back({Severity::kCaution,
-                         why.code,
-                         std::nullopt,
-                         why.message,
-                         why.remedy,
-                         "the shop's trial bends",
-                         {}});
+  law_.proven = (!own.empty() && span(all) >= kApart) || span(own) >= kApart;
+  if (model_.num_kind() + model_.num_others() > 0) {
+    law_.basis = model_.basis();
+    if (!material.heat.empty() && !own.empty()) law_.basis += " (" + material.heat + ")";
   }
-  const base::Result<SpringbackFit> other_fit = SpringbackFit::make(angles(others));
-  if (other_fit.ok() && !own.empty()) {
-    const double factor_ratio =
-        mean_factor(own, other_fit->constant(), other_fit->proportional_ratio(), findings_);
-    fit_ = other_fit->scaled(factor_ratio);
-    law_ = {fit_->constant(), fit_->proportional_ratio(),
-            fmt::format("line of another heat times {:.2f} from {} bend(s){}", factor_ratio,
-                        own.size(), of_heat(material.heat)),
-            true};
-    return base::Done{};
+  const auto caution = [&](const char* code, std::string message, const char* remedy,
+                           std::string from, std::map<std::string, double> numbers = {}) {
+    findings_.push_back({Severity::kCaution, code, std::nullopt, std::move(message), remedy,
+                         std::move(from), std::move(numbers)});
+  };
+  const std::string custom = "common practice, no source";
+  if (all.empty()) {
+    caution("springback.unproven",
+            model_.num_others() == 0
+                ? "springback is not proven: bend a trial. The set angles rest on a calculation "
+                  "that can be 40 % off"
+                : fmt::format("springback is not proven: bend a trial. The set angles rest on a "
+                              "calculation and {}",
+                              model_.basis()),
+            "bend two trials, at about 20° and 120°, and enter them", source,
+            {{"band_ratio", mechanics::kUncalibratedSpringback_ratio}});
+    return;
   }
-  if (other_fit.ok()) {
-    fit_ = *other_fit;
-    extra_ratio_ = kOtherHeat_ratio;
-    law_ = {fit_->constant(), fit_->proportional_ratio(),
-            fmt::format("line through {} trial bends of other heats", others.size()), false};
-    findings_.push_back(
-        {Severity::kCaution,
-         "springback.other-heat",
-         std::nullopt,
-         "the trial bends were made in another heat; a new heat can spring back differently",
-         "bend one 90° in this heat and enter it",
-         "common practice, no source",
-         {}});
-    return base::Done{};
+  if (own.empty()) {
+    caution("springback.other-heat",
+            fmt::format("the trial bends were made in another heat; a new heat can spring back "
+                        "differently, heats here by about {:.0f} %",
+                        100.0 * model_.heat_ratio()),
+            "bend one 90° in this heat and enter it", custom,
+            {{"heat_ratio", model_.heat_ratio()}});
   }
-  BIGHT_TRY(const mechanics::SpringbackPrior first,
-            mechanics::first_springback(section, material, die_radius_mm));
-  const std::vector<TrialBend>& few = own.empty() ? others : own;
-  if (few.empty()) {
-    law_ = {first.constant, first.proportional_ratio, first.basis, false};
-    bounds_ = {{first.constant_low, first.proportional_low_ratio},
-               {first.constant_high, first.proportional_high_ratio}};
-    findings_.push_back({Severity::kCaution,
-                         "springback.unproven",
-                         std::nullopt,
-                         "springback is not proven: bend a trial. The set angles rest on a "
-                         "calculation that can be 40 % off",
-                         "bend two trials, at about 20° and 120°, and enter them",
-                         first.source,
-                         {{"band_ratio", mechanics::kUncalibratedSpringback_ratio}}});
-    return base::Done{};
+  if (own.size() >= 2 && span(own) < kApart) {
+    caution("trials.same-angle",
+            fmt::format("all trials were set to about {:.4g}°, so the fixed and the proportional "
+                        "part cannot be told apart",
+                        own.front().deg()),
+            "bend one more trial at a clearly different angle, such as 20° and 120°",
+            "the shop's trial bends");
   }
-  const double factor_ratio = mean_factor(few, first.constant, first.proportional_ratio, findings_);
-  law_ = {first.constant * factor_ratio, first.proportional_ratio * factor_ratio,
-          fmt::format("first value times {:.2f} from trial bends at one angle{}", factor_ratio,
-                      of_heat(few.front().heat)),
-          false};
-  // One angle fixes the sum, not its two parts: all constant and all proportional bound it.
-  for (const TrialBend& trial : few) {
-    const Angle lost = trial.set_angle - trial.finished_angle;
-    bounds_.push_back({lost, 0.0});
-    bounds_.push_back({Angle(), lost / trial.set_angle});
+  if (span(all) < kApart) {
+    caution("springback.one-angle",
+            "springback rests on trial bends at one angle; other angles are uncertain",
+            "bend a second trial at a clearly different angle", custom);
   }
-  reading_error_ = kReadingError;
-  findings_.push_back({Severity::kCaution,
-                       "springback.one-angle",
-                       std::nullopt,
-                       "springback rests on trial bends at one angle; other angles are uncertain",
-                       "bend a second trial at a clearly different angle",
-                       "common practice, no source",
-                       {}});
-  return base::Done{};
 }
 
 void KnownSpringback::learn_stretch(const std::vector<TrialBend>& trials, double die_radius_mm) {
@@ -255,21 +282,8 @@ void KnownSpringback::learn_stretch(const std::vector<TrialBend>& trials, double
 }
 
 AngleBand KnownSpringback::set_band(Angle finished) const {
-  const Angle likely = learning::set_angle(finished, law_.constant, law_.proportional_ratio);
-  if (fit_.has_value()) {
-    const Angle half = fit_->half_band_at(likely) / (1.0 - law_.proportional_ratio) +
-                       (likely - finished) * extra_ratio_;
-    return {likely - half, likely, likely + half};
-  }
-  AngleBand band{likely, likely, likely};
-  for (const LineBounds& line : bounds_) {
-    const Angle set = learning::set_angle(finished, line.constant, line.proportional_ratio);
-    band.low = std::min(band.low, set);
-    band.high = std::max(band.high, set);
-  }
-  band.low = band.low - reading_error_;
-  band.high = band.high + reading_error_;
-  return band;
+  const learning::AngleInterval band = model_.set_band(finished);
+  return {std::min(band.low, band.likely), band.likely, std::max(band.high, band.likely)};
 }
 
 double KnownSpringback::radius_after_release_mm(double die_radius_mm) const {

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "base/result.h"
-#include "learning/springback_fit.h"
+#include "learning/springback_model.h"
 #include "part/finding.h"
 #include "planning/plan.h"
 #include "stock/material.h"
@@ -24,41 +24,38 @@ struct KnownStretch {
 
 class KnownSpringback {
  public:
-  // From the shop's trial bends of this die, size and metal; the heat decides between them:
-  //  1. two or more trials of this heat at different angles: their line;
-  //  2. a line from other heats and one trial of this heat: that line, both constants scaled;
-  //  3. a line from other heats alone: that line, band widened by 15 % of the springback;
-  //  4. one trial (or several at one angle): the computed first value scaled through it;
-  //  5. none: the computed first value, ±40 %.
+  // From the shop's trial bends, by one model for all cases (learning/springback_model.h): the
+  // engine's first value for this tube in this die, trials of the same metal in other sizes and
+  // dies, trials of other heats, trials of this heat. A part that names no heat is taken to be of
+  // the trials' heat, and what they differ by counts as scatter. Trials that cannot be or that
+  // contradict all others are left out, with a finding.
   // Failure codes: those of mechanics::first_springback.
   static base::Result<KnownSpringback> make(const workshop::Shop& shop, const workshop::DieSet& die,
                                             const stock::Section& section,
                                             const stock::Material& material);
 
   const SpringbackLaw& law() const { return law_; }
+  // The set angle for a finished angle with its 90 % band.
   AngleBand set_band(base::Angle finished) const;
   double radius_after_release_mm(double die_radius_mm) const;
   const std::optional<KnownStretch>& stretch() const { return stretch_; }
   const std::optional<double>& mark_offset_mm() const { return mark_offset_mm_; }
   const std::vector<part::Finding>& findings() const { return findings_; }
 
- private:
-  struct LineBounds {
-    base::Angle constant;
-    double proportional_ratio = 0.0;
-  };
+  const learning::SpringbackModel& model() const { return model_; }
+  // What the model started from: the engine's first value and where it comes from.
+  const learning::FirstLine& first() const { return first_; }
+  // The trial bends that count, of this tube and die, any heat.
+  const std::vector<workshop::TrialBend>& trials() const { return trials_; }
 
-  base::Status learn_line(const std::vector<workshop::TrialBend>& own,
-                          const std::vector<workshop::TrialBend>& others,
-                          const stock::Section& section, const stock::Material& material,
-                          double die_radius_mm);
+ private:
+  void add_law_findings(const stock::Material& material, const std::string& source);
   void learn_stretch(const std::vector<workshop::TrialBend>& trials, double die_radius_mm);
 
   SpringbackLaw law_;
-  std::optional<learning::SpringbackFit> fit_;  // band by statistics
-  double extra_ratio_ = 0.0;                    // widening as a share of the springback
-  std::vector<LineBounds> bounds_;              // band by the envelope of these, when no fit
-  base::Angle reading_error_;
+  learning::SpringbackModel model_;
+  learning::FirstLine first_;
+  std::vector<workshop::TrialBend> trials_;
   std::optional<double> measured_growth_ratio_;  // measured radius / die radius
   std::optional<KnownStretch> stretch_;
   std::optional<double> mark_offset_mm_;
@@ -71,5 +68,22 @@ std::vector<workshop::TrialBend> matching_trials(const workshop::Shop& shop,
                                                  const workshop::DieSet& die,
                                                  const stock::Section& section,
                                                  const stock::Material& material);
+
+// The shop's trial bends as the model reads them, for this tube in this die: trials that match,
+// then those of the same metal in other round tubes and dies, with the engine's first value of
+// each.
+struct SpringbackReadings {
+  learning::SpringbackTarget target;
+  std::vector<learning::BendReading> readings;
+  std::vector<std::size_t> trial;  // index into shop.trials of each reading
+  std::size_t num_matching = 0;    // of this tube and die; they come first
+  std::string basis;               // of the first value, in words
+  std::string source;
+};
+// Failure codes: those of mechanics::first_springback.
+base::Result<SpringbackReadings> springback_readings(const workshop::Shop& shop,
+                                                     const workshop::DieSet& die,
+                                                     const stock::Section& section,
+                                                     const stock::Material& material);
 
 }  // namespace bight::planning

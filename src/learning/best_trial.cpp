@@ -1,4 +1,4 @@
-#include "learning/next_trial.h"
+#include "learning/best_trial.h"
 
 #include <algorithm>
 #include <cmath>
@@ -52,14 +52,14 @@ Worst worst(const SpringbackModel& model, const std::vector<Angle>& wanted, doub
 
 }  // namespace
 
-std::optional<NextTrial> next_trial(const SpringbackModel& model, const std::vector<Angle>& wanted,
+std::optional<BestTrial> best_trial(const SpringbackModel& model, const std::vector<Angle>& wanted,
                                     Angle highest) {
   if (wanted.empty()) return std::nullopt;
   const double z = mechanics::normal_quantile(0.5 + kBandConfidence_ratio / 2.0);
   const Worst now = worst(model, wanted, -1.0);
   const Angle largest = model.set_for(*std::max_element(wanted.begin(), wanted.end()));
   const Angle top = std::min(highest, std::max(kLeast, largest * kBeyond_ratio));
-  NextTrial out{kLeast, now.at, Angle::radians(z * std::sqrt(now.var_rad2)), Angle()};
+  BestTrial out{kLeast, now.at, Angle::radians(z * std::sqrt(now.var_rad2)), Angle()};
   double best_rad2 = 1e300;
   // Large to small: of two that are equally good, the larger reads easier.
   for (int i = static_cast<int>((top - kLeast) / kStep + 1e-9); i >= 0; --i) {

@@ -1,4 +1,4 @@
-#include "learning/next_trial.h"
+#include "learning/best_trial.h"
 
 #include <gtest/gtest.h>
 
@@ -22,9 +22,9 @@ SpringbackModel model(const std::vector<BendReading>& readings) {
 }
 
 // A job of 30° and 120°, one trial at 30: the next trial belongs to the large angle.
-TEST(NextTrial, GoesWhereLeastIsKnown) {
+TEST(BestTrial, GoesWhereLeastIsKnown) {
   const SpringbackModel m = model({reading(31, 29.6)});
-  const NextTrial next = *next_trial(m, {Angle::degrees(30), Angle::degrees(120)});
+  const BestTrial next = *best_trial(m, {Angle::degrees(30), Angle::degrees(120)});
   EXPECT_GE(next.set.deg(), 100.0);
   EXPECT_NEAR(next.worst_at.deg(), 120.0, 1e-9);
   EXPECT_LT(next.half_after, next.half_now * 0.7);
@@ -32,11 +32,11 @@ TEST(NextTrial, GoesWhereLeastIsKnown) {
 
 // Brute force: making each of the possible trials, reading exactly what is expected, no other gives
 // a clearly narrower band of the worst angle.
-TEST(NextTrialReference, NoOtherTrialIsClearlyBetter) {
+TEST(BestTrialReference, NoOtherTrialIsClearlyBetter) {
   const std::vector<BendReading> made = {reading(90, 87.6)};
   const SpringbackModel now = model(made);
   const std::vector<Angle> wanted = {Angle::degrees(25), Angle::degrees(60), Angle::degrees(110)};
-  const NextTrial chosen = *next_trial(now, wanted);
+  const BestTrial chosen = *best_trial(now, wanted);
   const auto worst_half_deg = [&](Angle set) {
     std::vector<BendReading> more = made;
     more.push_back(reading(set.deg(), now.finished_at(set).deg()));
@@ -54,10 +54,10 @@ TEST(NextTrialReference, NoOtherTrialIsClearlyBetter) {
   }
 }
 
-TEST(NextTrial, StaysWithinTheMachine) {
-  const NextTrial next = *next_trial(model({}), {Angle::degrees(170)}, Angle::degrees(100));
+TEST(BestTrial, StaysWithinTheMachine) {
+  const BestTrial next = *best_trial(model({}), {Angle::degrees(170)}, Angle::degrees(100));
   EXPECT_LE(next.set.deg(), 100.0 + 1e-9);
-  EXPECT_FALSE(next_trial(model({}), {}).has_value());
+  EXPECT_FALSE(best_trial(model({}), {}).has_value());
 }
 
 }  // namespace

@@ -8,7 +8,7 @@
 
 namespace bight::learning {
 
-struct NextTrial {
+struct BestTrial {
   base::Angle set;         // bend this
   base::Angle worst_at;    // wanted angle that is known worst now
   base::Angle half_now;    // its half band, 90 %, of the next bend's reading
@@ -19,7 +19,7 @@ struct NextTrial {
 // after which the worst-known of the wanted finished angles is known best: posterior variance of
 // a straight line, which does not depend on what the trial will read (Fedorov, Theory of Optimal
 // Experiments, 1972, minimax design; from memory). Nothing when no angle is wanted.
-std::optional<NextTrial> next_trial(const SpringbackModel& model,
+std::optional<BestTrial> best_trial(const SpringbackModel& model,
                                     const std::vector<base::Angle>& wanted,
                                     base::Angle highest = base::Angle::degrees(180));
 
