@@ -53,6 +53,7 @@ void add_input_options(CLI::App& command, InputArguments& arguments, const std::
   command.add_option("--layer", arguments.layer, "layer of a drawing that holds the centreline");
   command.add_option("--join", arguments.join,
                      "lines of a drawing that stop this short of each other still meet");
+  command.add_flag("--swap-ends", arguments.swap_ends, "end A is the end that would be B");
   command.add_option("--size", arguments.tube.size, "tube of a file that names none, as 25 x 1.5");
   command.add_option("--od", arguments.tube.od, "its outside diameter, instead of --size");
   command.add_option("--wall", arguments.tube.wall, "its wall, with --od");
@@ -87,6 +88,7 @@ base::Result<exchange::AnyPart> read_input(const InputArguments& arguments) {
   options.format = arguments.format;
   BIGHT_TRY(options.line.answers, answers_of(arguments));
   options.tube = arguments.tube;
+  options.swap_ends = arguments.swap_ends;
   const auto units = options.line.answers.find("units");
   if (units != options.line.answers.end() && units->second == "in") {
     options.unit = base::LengthUnit::kInch;

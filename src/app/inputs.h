@@ -26,6 +26,7 @@ struct InputArguments {
   std::string radius;
   std::string layer;
   std::string join;
+  bool swap_ends = false;
   exchange::TubeWords tube;
 };
 // Adds them; `name` is what the help calls the file.

@@ -13,6 +13,7 @@
 #include "exchange/step_reading.h"
 #include "exchange/table_json.h"
 #include "exchange/table_read.h"
+#include "geometry/centreline.h"
 
 namespace bight::exchange {
 
@@ -114,6 +115,12 @@ Result<LineOptions> line_options(const ReadOptions& options) {
   return line;
 }
 
+// End B becomes end A; the tube stays where it lies.
+void turn_round(geometry::BendTable& table, geometry::Frame& start) {
+  start = geometry::start_at_other_end(table, start);
+  table = table.reversed();
+}
+
 using LineReader = Result<LineReading> (*)(std::string_view, const std::string&,
                                            const LineOptions&);
 
@@ -123,6 +130,7 @@ Result<AnyPart> read_line_file(const std::string& path, const ReadOptions& optio
   BIGHT_TRY(const std::string bytes, read_text_file(path, kLargest_bytes));
   BIGHT_TRY(const LineOptions line, line_options(options));
   BIGHT_TRY(LineReading reading, kReader(bytes, path, line));
+  if (options.swap_ends && reading.line) turn_round(reading.line->table, reading.line->start);
   return any_of_line(std::move(reading), std::nullopt, options);
 }
 
@@ -133,6 +141,10 @@ Result<AnyPart> read_part_toml(const std::string& path, const ReadOptions& optio
   }
   BIGHT_TRY(PartFile file, read_part_file(path));
   AnyPart any;
+  if (options.swap_ends) {
+    turn_round(file.part.table, file.part.start);
+    std::swap(file.part.end_a, file.part.end_b);
+  }
   any.name = file.part.name;
   any.unit = file.unit;
   any.line = Line{file.part.table, file.part.start, file.part.radii_are_die, file.part.findings};
@@ -142,7 +154,9 @@ Result<AnyPart> read_part_toml(const std::string& path, const ReadOptions& optio
 }
 
 Result<AnyPart> read_step_file(const std::string& path, const ReadOptions& options) {
-  BIGHT_TRY(StepReading step, read_step(path));
+  StepOptions step_options;
+  step_options.swap_ends = options.swap_ends;
+  BIGHT_TRY(StepReading step, read_step(path, step_options));
   LineReading reading;
   reading.name = std::move(step.name);
   reading.line = Line{std::move(step.table), step.start, false, std::move(step.findings)};

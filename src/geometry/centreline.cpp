@@ -59,6 +59,13 @@ Centreline lay_out(const BendTable& table, const Frame& start) {
   return line;
 }
 
+Frame start_at_other_end(const BendTable& table, const Frame& start) {
+  Frame end = lay_out(table, start).end;
+  end.ahead = -end.ahead;
+  end.normal = -end.normal;
+  return end;
+}
+
 std::vector<Vec3> corner_points_mm(const BendTable& table, const Frame& start, Angle split_above) {
   constexpr double kWidestPart_rad = 120.0 * std::numbers::pi / 180.0;
   const Centreline line = lay_out(table, start);

@@ -42,6 +42,9 @@ struct Centreline {
 // first bend turns towards +Y. Round trip with to_bend_table: below 1e-9 mm for 40 bends, 10 m.
 Centreline lay_out(const BendTable& table, const Frame& start = Frame());
 
+// The frame at end B that lays the reversed table out in the same place.
+Frame start_at_other_end(const BendTable& table, const Frame& start = Frame());
+
 // Corner points with end A first and end B last. A bend above split_above has a far or no corner
 // and is shown by the corners of equal parts of at most 120° each.
 std::vector<Vec3> corner_points_mm(const BendTable& table, const Frame& start = Frame(),

@@ -123,5 +123,21 @@ TEST(Centreline, SamplingStaysWithinTheSagitta) {
   EXPECT_LT((line.at_mm(1e9) - line.end_mm()).norm(), 1e-12);
 }
 
+// Seen from end B the tube lies where it lay: the corners are the same points, last first.
+TEST(Centreline, OtherEndKeepsThePlace) {
+  const auto table = BendTable::make({{120, Angle(), Angle::degrees(50), 40},
+                                      {90, Angle::degrees(70), Angle::degrees(110), 55},
+                                      {60, Angle::degrees(-20), Angle::degrees(25), 40}},
+                                     75);
+  ASSERT_TRUE(table.ok());
+  const Frame start = Frame().advanced(17).rolled(Angle::degrees(33)).swept(50, Angle::degrees(80));
+  const auto there = corner_points_mm(*table, start);
+  const auto back = corner_points_mm(table->reversed(), start_at_other_end(*table, start));
+  ASSERT_EQ(there.size(), back.size());
+  for (std::size_t i = 0; i < there.size(); ++i) {
+    EXPECT_LT((there[i] - back[back.size() - 1 - i]).norm(), 1e-9);
+  }
+}
+
 }  // namespace
 }  // namespace bight::geometry

@@ -355,10 +355,7 @@ Trimmed trimmed(const geometry::BendTable& table, const Frame& start, double bey
 }
 
 Trimmed from_other_end(const geometry::BendTable& table, const Frame& start) {
-  Frame end = geometry::lay_out(table, start).end;
-  end.ahead = -end.ahead;
-  end.normal = -end.normal;
-  return {table.reversed(), end};
+  return {table.reversed(), geometry::start_at_other_end(table, start)};
 }
 
 }  // namespace bight::reader
