@@ -58,6 +58,8 @@ TEST(PartTube, RefusesNonsense) {
   EXPECT_EQ(code(kSteel), "part.tube");
   EXPECT_EQ(code(std::string("size = \"25 x 1.5\"\nod = 25") + kSteel), "part.tube");
   EXPECT_EQ(code(std::string("od = 25") + kSteel), "part.tube");
+  EXPECT_EQ(code(std::string("size = \"L 50x50x5\"") + kSteel), "part.section");
+  EXPECT_EQ(code(std::string("size = \"U 100x50x6\"") + kSteel), "part.section");
   EXPECT_EQ(code(std::string("od = 25\nwall = 2\nsolid = true") + kSteel), "part.tube");
   EXPECT_EQ(code(std::string("od = 25\nwall = 12.5") + kSteel), "section.wall");
   EXPECT_EQ(code("od = 25\nwall = 2"), "key.missing");
