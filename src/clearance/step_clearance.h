@@ -77,6 +77,7 @@ enum class Stage {
   kUnclamp,  // clamp and pressure die open
   kDrawOff,  // out of the groove
   kLift,     // up and away
+  kReturn,   // the die turns back with the tube still there: carriage-fed
 };
 // "load", "advance", … for messages and files.
 std::string_view word(Stage stage);
