@@ -101,14 +101,14 @@ Scene random_scene(std::mt19937_64& rng) {
   }
   straight(uniform(rng, 60, 600));
   for (int i = 0; i < 12; ++i) {
-    const Vec3 size_mm(uniform(rng, 40, 500), uniform(rng, 40, 500), uniform(rng, 40, 800));
+    const Vec3 size_mm(uniform(rng, 40, 300), uniform(rng, 40, 300), uniform(rng, 40, 400));
     workshop::Body body;
     body.name = "box";
     body.shape = workshop::BoxShape{size_mm};
     body.pose.linear() =
         Eigen::AngleAxisd(uniform(rng, -3, 3), Vec3::UnitZ()).toRotationMatrix();
     const double bearing_rad = uniform(rng, -3.14, 3.14);
-    const double off_mm = uniform(rng, 500, 1600);
+    const double off_mm = uniform(rng, 400, 2000);
     body.pose.translation() = Vec3(off_mm * std::cos(bearing_rad), off_mm * std::sin(bearing_rad),
                                    uniform(rng, -1000, 1000));
     if (!add_body(scene.boxes, body).ok()) std::abort();
@@ -174,10 +174,15 @@ struct Times {
   std::vector<double> us;
   std::vector<bool> hit;
 
-  double mean_us() const {
-    double sum_us = 0.0;
-    for (const double x : us) sum_us += x;
-    return sum_us / static_cast<double>(us.size());
+  double mean_us() const { return (sum_us(false) + sum_us(true)) / static_cast<double>(us.size()); }
+  double mean_us(bool of_hits) const {
+    const auto num = std::count(hit.begin(), hit.end(), of_hits);
+    return sum_us(of_hits) / static_cast<double>(num);
+  }
+  double sum_us(bool of_hits) const {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < us.size(); ++i) sum += hit[i] == of_hits ? us[i] : 0.0;
+    return sum;
   }
   double median_us() const {
     std::vector<double> sorted = us;
@@ -230,8 +235,10 @@ void one_motion(benchmark::State& state) {
     const Times advancement = time_all(scenes, by_advancement);
     const Times samples = time_all(scenes, by_samples);
     const auto row = [&](const char* name, const Times& t) {
-      std::printf("%-34s mean %8.1f us  median %8.1f  worst %8.1f  %6.1f x ours (mean)\n", name,
-                  t.mean_us(), t.median_us(), t.worst_us(), t.mean_us() / ours.mean_us());
+      std::printf("%-34s mean %7.1f us  median %6.1f  worst %7.1f  x ours: all %5.1f  clear %5.1f  "
+                  "hit %5.1f\n",
+                  name, t.mean_us(), t.median_us(), t.worst_us(), t.mean_us() / ours.mean_us(),
+                  t.mean_us(false) / ours.mean_us(false), t.mean_us(true) / ours.mean_us(true));
     };
     const auto hits = std::count(ours.hit.begin(), ours.hit.end(), true);
     std::printf("%d scenes, %.1f pairs a scene after the broad phase, %td hit\n", kScenes, pairs,

@@ -30,7 +30,8 @@ Touch of_nearest(const Vec3& p_mm, const Vec3& nearest_mm) {
 }  // namespace
 
 Touch Box::touch(const Vec3& p_mm) const {
-  const Vec3 q_mm = axes.transpose() * (p_mm - centre_mm);
+  const Vec3 off_mm = p_mm - centre_mm;
+  const Vec3 q_mm(axes.col(0).dot(off_mm), axes.col(1).dot(off_mm), axes.col(2).dot(off_mm));
   const Vec3 over_mm = q_mm.cwiseAbs() - half_mm;
   const Vec3 out_mm = over_mm.cwiseMax(0.0);
   const double square_mm2 = out_mm.squaredNorm();
@@ -44,7 +45,7 @@ Touch Box::touch(const Vec3& p_mm) const {
     d_mm = over_mm.maxCoeff(&axis);
     away[axis] = std::copysign(1.0, q_mm[axis]);
   }
-  return {d_mm, axes * away};
+  return {d_mm, axes.col(0) * away.x() + axes.col(1) * away.y() + axes.col(2) * away.z()};
 }
 
 Touch Cylinder::touch(const Vec3& p_mm) const {

@@ -94,8 +94,8 @@ inline double uniform(std::mt19937_64& rng, double low, double high) {
 inline Tube random_tube(std::mt19937_64& rng, std::size_t num_bends) {
   std::vector<Row> rows;
   for (std::size_t i = 0; i < num_bends; ++i) {
-    rows.push_back({uniform(rng, 40, 500), i == 0 ? 0.0 : uniform(rng, -180, 180),
-                    uniform(rng, 10, 120)});
+    rows.push_back(
+        {uniform(rng, 40, 500), i == 0 ? 0.0 : uniform(rng, -180, 180), uniform(rng, 10, 120)});
   }
   return tube(rows, uniform(rng, 100, 1200));
 }

@@ -22,6 +22,7 @@ constexpr int kMostTouches = 12;
 constexpr std::size_t kMostSpans = 1'000'000;
 // A mesh's inner box says nothing of where the triangles are: it gives no upper bound.
 constexpr int kNoMesh = -1;
+constexpr std::size_t kIsPair = std::size_t{1} << 62;
 
 struct Node {
   double low_mm = 0.0;
@@ -36,6 +37,14 @@ struct Node {
   double loose_mm = 0.0;       // what keeps the bound below the touched distance, sagitta apart
   double end_loose_mm = 0.0;   // how much of it an end far from the nearest place is to blame for
   double motion_mm = 0.0;      // what the span's length costs
+};
+
+// A stretch and an obstacle, or another stretch, over its whole span of time: not looked at yet.
+struct Pair {
+  std::uint32_t contest = 0;
+  std::uint32_t rope = 0;
+  int obstacle = -1;
+  int other = -1;
 };
 
 // Turning between two stretches, from the die outward on both sides. Whether any two places, and
@@ -55,6 +64,10 @@ struct Search::Impl {
   const std::vector<Contest>* contests = nullptr;
   std::vector<Node> nodes;
   std::vector<Rope> others;
+  std::vector<Pair> pairs;
+  std::vector<TimeSpan> whole;             // of each contest
+  std::vector<Eigen::AlignedBox3d> swept;  // of the contest being added
+  // Lower bound, and what it is of: a node, or with kIsPair added a pair.
   std::vector<std::pair<double, std::size_t>> heap;
   double high_mm = 0.0;
   double put_aside_mm = 0.0;  // least lower bound among all that was not looked at further
@@ -72,8 +85,12 @@ struct Search::Impl {
   bool decided() const { return options.only_whether_within_mm.has_value() && high_mm <= 0.0; }
 
   void add_pairs(std::size_t index);
+  Eigen::AlignedBox3d sweep(const Contest& c, const TimeSpan& span);
+  bool put_aside(double low_mm);
+  void add_pair(double low_mm, const Pair& pair);
+  void look_at_pair(const Pair& pair);
   void split(Node node);
-  void look(Node node);
+  void look(Node& node);
   void look_at_half_space(Node& node, const HalfSpace& solid);
   template <typename Convex>
   void look_at_convex(Node& node, const Convex& solid, const Vec3& middle_mm, bool real);
@@ -90,22 +107,9 @@ const SearchCount& Search::count() const { return impl_->count; }
 
 namespace {
 
-// Box of everything the rope sweeps over within the span, thickness left out.
-Eigen::AlignedBox3d swept_mm(const Contest& contest, const TimeSpan& span, const Rope& rope) {
-  const Carried a = carried(contest.motion, span, rope.near_mm());
-  const Carried b = carried(contest.motion, span, rope.far_mm());
-  Eigen::AlignedBox3d box;
-  for (int axis = 0; axis < 3; ++axis) {
-    for (const double side : {1.0, -1.0}) {
-      const Vec3 n = Vec3::Unit(axis) * side;
-      const DropBound bound(contest.motion, span, n);
-      const double low_mm = std::min(n.dot(a.p_mm) + bound.drop_mm(a.arm_mm),
-                                     n.dot(b.p_mm) + bound.drop_mm(b.arm_mm)) -
-                            rope.spread_mm() - contest.spread_mm;
-      (side > 0.0 ? box.min()[axis] : box.max()[axis]) = low_mm * side;
-    }
-  }
-  return box;
+// At most their distance: the widest gap along an axis.
+double gap_mm(const Eigen::AlignedBox3d& a, const Eigen::AlignedBox3d& b) {
+  return (a.min() - b.max()).cwiseMax(b.min() - a.max()).maxCoeff();
 }
 
 Vec3 middle_of(const Solid& solid) {
@@ -124,18 +128,25 @@ std::optional<Found> Search::run(const std::vector<Contest>& contests,
   s.contests = &contests;
   s.nodes.clear();
   s.others.clear();
+  s.pairs.clear();
+  s.whole.resize(contests.size());
   s.heap.clear();
   s.high_mm = options.interest_mm;
   s.put_aside_mm = std::numeric_limits<double>::infinity();
   s.found.reset();
   s.count = {};
-  for (std::size_t i = 0; i < contests.size() && !s.decided(); ++i) s.add_pairs(i);
+  for (std::size_t i = 0; i < contests.size(); ++i) s.add_pairs(i);
+  std::make_heap(s.heap.begin(), s.heap.end(), std::greater<>());
   while (!s.heap.empty() && !s.decided() && s.count.spans < kMostSpans) {
     if (s.heap.front().first >= s.cutoff_mm()) break;
     std::pop_heap(s.heap.begin(), s.heap.end(), std::greater<>());
     const std::size_t index = s.heap.back().second;
     s.heap.pop_back();
-    s.split(s.nodes[index]);
+    if (index >= kIsPair) {
+      s.look_at_pair(s.pairs[index - kIsPair]);
+    } else {
+      s.split(s.nodes[index]);
+    }
   }
   if (!s.heap.empty()) s.put_aside_mm = std::min(s.put_aside_mm, s.heap.front().first);
   if (!s.found.has_value()) return std::nullopt;
@@ -144,48 +155,93 @@ std::optional<Found> Search::run(const std::vector<Contest>& contests,
   return s.found;
 }
 
-// First looks: each stretch's swept box against each obstacle's box, then the whole span.
+// Each stretch's swept box against each obstacle's box: cheap, and leaves few to be looked at.
 void Search::Impl::add_pairs(std::size_t index) {
   const Contest& c = (*contests)[index];
   if (c.ropes == nullptr || c.ropes->size() <= c.skip_first + c.skip_last) return;
-  Node root;
-  root.contest = static_cast<std::uint32_t>(index);
-  const std::size_t end = c.ropes->size() - c.skip_last;
-  for (std::size_t i = c.skip_first; i < end; ++i) {
-    const Rope& rope = (*c.ropes)[i];
-    root.rope = rope;
-    root.span = time_span(c.motion, rope.from_ratio, rope.to_ratio);
-    const Eigen::AlignedBox3d box = swept_mm(c, root.span, rope);
-    const auto far_off = [&](const Eigen::AlignedBox3d& other, double thick_mm) {
-      ++count.pairs;
-      const double apart_mm = box.exteriorDistance(other) - thick_mm;
-      if (apart_mm < cutoff_mm()) return false;
-      put_aside_mm = std::min(put_aside_mm, apart_mm);
-      return true;
-    };
-    for (std::size_t k = 0; c.obstacles != nullptr && k < c.obstacles->size(); ++k) {
-      const Obstacle& obstacle = (*c.obstacles)[k];
-      const bool half_space = std::holds_alternative<HalfSpace>(obstacle.solid);
-      if (!half_space && far_off(obstacle.bounds_mm, options.tube_radius_mm)) continue;
-      root.obstacle = static_cast<int>(k);
-      root.other = -1;
-      const bool mesh = std::holds_alternative<std::shared_ptr<const MeshTree>>(obstacle.solid);
-      root.mesh = mesh ? 0 : kNoMesh;
-      look(root);
-    }
-    for (std::size_t k = 0; c.others != nullptr && k < c.others->size(); ++k) {
-      const Rope& other = (*c.others)[k];
-      if (!some_far_apart(c, rope, other)) continue;
-      Eigen::AlignedBox3d other_box;
-      other_box.extend(other.near_mm()).extend(other.far_mm());
-      if (far_off(other_box, 2.0 * options.tube_radius_mm + other.spread_mm())) continue;
-      root.obstacle = -1;
-      root.mesh = kNoMesh;
-      root.other = static_cast<int>(others.size());
-      others.push_back(other);
-      look(root);
+  Pair pair;
+  pair.contest = static_cast<std::uint32_t>(index);
+  whole[index] = time_span(c.motion, 0.0, 1.0);
+  const Eigen::AlignedBox3d all = sweep(c, whole[index]);
+  for (std::size_t k = 0; c.obstacles != nullptr && k < c.obstacles->size(); ++k) {
+    const Eigen::AlignedBox3d& bounds = (*c.obstacles)[k].bounds_mm;
+    const double apart_mm = gap_mm(all, bounds) - options.tube_radius_mm;
+    if (put_aside(apart_mm)) continue;
+    pair.obstacle = static_cast<int>(k);
+    for (std::size_t i = 0; i < swept.size(); ++i) {
+      pair.rope = static_cast<std::uint32_t>(c.skip_first + i);
+      add_pair(gap_mm(swept[i], bounds) - options.tube_radius_mm, pair);
     }
   }
+  for (std::size_t k = 0; c.others != nullptr && k < c.others->size(); ++k) {
+    const Rope& other = (*c.others)[k];
+    Eigen::AlignedBox3d bounds;
+    bounds.extend(other.near_mm()).extend(other.far_mm());
+    const double thick_mm = 2.0 * options.tube_radius_mm + other.spread_mm();
+    pair.other = static_cast<int>(k);
+    for (std::size_t i = 0; i < swept.size(); ++i) {
+      pair.rope = static_cast<std::uint32_t>(c.skip_first + i);
+      if (!some_far_apart(c, (*c.ropes)[pair.rope], other)) continue;
+      add_pair(gap_mm(swept[i], bounds) - thick_mm, pair);
+    }
+  }
+}
+
+// The box that each stretch of the contest sweeps over, thickness left out; returns that of all.
+Eigen::AlignedBox3d Search::Impl::sweep(const Contest& c, const TimeSpan& span) {
+  swept.clear();
+  Eigen::AlignedBox3d all;
+  Vec3 last_mm = Vec3::Constant(std::numeric_limits<double>::quiet_NaN());
+  Eigen::AlignedBox3d at_last;
+  const auto reached = [&](const Vec3& q_mm) {
+    return reached_mm(c.motion, span, carried(c.motion, span, q_mm));
+  };
+  for (std::size_t i = c.skip_first; i < c.ropes->size() - c.skip_last; ++i) {
+    const Rope& rope = (*c.ropes)[i];
+    // Neighbours share an end: the chord and the whole sagitta, not the line midway.
+    const Eigen::AlignedBox3d at_a = rope.a_mm == last_mm ? at_last : reached(rope.a_mm);
+    at_last = reached(rope.b_mm);
+    last_mm = rope.b_mm;
+    Eigen::AlignedBox3d box = at_a.merged(at_last);
+    box.min().array() -= rope.sag_mm + c.spread_mm;
+    box.max().array() += rope.sag_mm + c.spread_mm;
+    swept.push_back(box);
+    all.extend(box);
+  }
+  return all;
+}
+
+// Whether it is far enough off to need no look.
+bool Search::Impl::put_aside(double low_mm) {
+  if (low_mm < cutoff_mm()) return false;
+  put_aside_mm = std::min(put_aside_mm, low_mm);
+  return true;
+}
+
+void Search::Impl::add_pair(double low_mm, const Pair& pair) {
+  if (put_aside(low_mm)) return;
+  ++count.pairs;
+  heap.emplace_back(low_mm, kIsPair + pairs.size());
+  pairs.push_back(pair);
+}
+
+void Search::Impl::look_at_pair(const Pair& pair) {
+  const Contest& c = (*contests)[pair.contest];
+  Node node;
+  node.contest = pair.contest;
+  node.rope = (*c.ropes)[pair.rope];
+  const bool always = node.rope.from_ratio == 0.0 && node.rope.to_ratio == 1.0;
+  node.span =
+      always ? whole[pair.contest] : time_span(c.motion, node.rope.from_ratio, node.rope.to_ratio);
+  if (pair.other >= 0) {
+    node.other = static_cast<int>(others.size());
+    others.push_back((*c.others)[static_cast<std::size_t>(pair.other)]);
+  } else {
+    node.obstacle = pair.obstacle;
+    const Solid& solid = (*c.obstacles)[static_cast<std::size_t>(pair.obstacle)].solid;
+    if (std::holds_alternative<std::shared_ptr<const MeshTree>>(solid)) node.mesh = 0;
+  }
+  look(node);
 }
 
 // Halves whatever keeps the bound loose: the mesh's box, an arc's sagitta, or the span of time.
@@ -240,10 +296,7 @@ void Search::Impl::split(Node node) {
 }
 
 void Search::Impl::push(const Node& node) {
-  if (node.low_mm >= cutoff_mm()) {
-    put_aside_mm = std::min(put_aside_mm, node.low_mm);
-    return;
-  }
+  if (put_aside(node.low_mm)) return;
   heap.emplace_back(node.low_mm, nodes.size());
   std::push_heap(heap.begin(), heap.end(), std::greater<>());
   nodes.push_back(node);
@@ -431,7 +484,7 @@ void Search::Impl::look_at_rope(Node& node) {
   push(node);
 }
 
-void Search::Impl::look(Node node) {
+void Search::Impl::look(Node& node) {
   if (decided()) return;
   ++count.spans;
   node.low_mm = -std::numeric_limits<double>::infinity();

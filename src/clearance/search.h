@@ -54,7 +54,7 @@ struct Found {
 };
 
 struct SearchCount {
-  std::size_t pairs = 0;    // stretches against obstacles
+  std::size_t pairs = 0;    // stretches and obstacles whose boxes come near
   std::size_t touches = 0;  // distances worked out
   std::size_t spans = 0;    // spans of time and tube looked at
 };

@@ -172,8 +172,9 @@ double at_moment_mm(const Line_& line, const Motion& m, double t, const Distance
   return least_mm;
 }
 
-// The certified answer against 200 moments of points 1 mm apart: never above what sampling sees, and
-// what it says it saw is there. Turning, pushing, both, and sliding besides, against each solid.
+// The certified answer against 200 moments of points 1 mm apart: never above what sampling sees,
+// and what it says it saw is there. Turning, pushing, both, and sliding besides, against each
+// solid.
 TEST(Search, AgainstDenseSampling) {
   std::mt19937_64 rng(6);
   Search search;

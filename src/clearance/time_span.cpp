@@ -35,6 +35,23 @@ std::array<TimeSpan, 2> halves(const Motion& motion, const TimeSpan& span) {
   return {first, second};
 }
 
+Eigen::AlignedBox3d reached_mm(const Motion& motion, const TimeSpan& span, const Carried& point) {
+  Vec3 low_mm = -motion.push_mm.cwiseAbs() * span.half_ratio;
+  Vec3 high_mm = -low_mm;
+  if (motion.turn.rad() != 0.0) {
+    const Vec3& k = motion.nhat;
+    const Vec3 across_mm = point.arm_mm - k * k.dot(point.arm_mm);
+    const Vec3 ahead_mm = k.cross(point.arm_mm);
+    for (int i = 0; i < 3; ++i) {
+      low_mm[i] += circle_drop_mm(across_mm[i], ahead_mm[i], span.cos_half, span.sin_half);
+      high_mm[i] -= circle_drop_mm(-across_mm[i], -ahead_mm[i], span.cos_half, span.sin_half);
+    }
+  }
+  const double slide_mm = motion.slide_mm.norm() * span.half_ratio;
+  return {point.p_mm + low_mm - Vec3::Constant(slide_mm),
+          point.p_mm + high_mm + Vec3::Constant(slide_mm)};
+}
+
 DropBound::DropBound(const Motion& motion, const TimeSpan& span, const Vec3& n)
     : span_(span),
       n_(n),

@@ -39,12 +39,18 @@ inline Carried carried(const Motion& motion, const TimeSpan& span, const geometr
 
 // The least of A (cos x - 1) + B sin x for |x| <= half, exactly. [m2]
 inline double circle_drop_mm(double a_mm, double b_mm, double cos_half, double sin_half) {
-  if (a_mm < 0.0 || cos_half < 0.0) {
-    const double reach_mm = std::sqrt(a_mm * a_mm + b_mm * b_mm);
-    if (a_mm <= -reach_mm * cos_half) return -reach_mm - a_mm;  // the low point lies within
-  }
+  // The low point lies within when the angle of (A, B) is at least 180° less half.
+  const double cross_a_mm = std::abs(a_mm) * sin_half;
+  const double cross_b_mm = std::abs(b_mm * cos_half);
+  const bool within = a_mm <= 0.0 ? cos_half <= 0.0 || cross_a_mm >= cross_b_mm
+                                  : cos_half < 0.0 && cross_a_mm <= cross_b_mm;
+  if (within) return -std::sqrt(a_mm * a_mm + b_mm * b_mm) - a_mm;
   return a_mm * (cos_half - 1.0) - std::abs(b_mm) * sin_half;
 }
+
+// Box of everywhere the point gets to within the span. Exact for a pure turn or push, else too
+// large.
+Eigen::AlignedBox3d reached_mm(const Motion& motion, const TimeSpan& span, const Carried& point);
 
 // For one direction n and one span: how much less n · p(t) can be than n · p(mid).
 class DropBound {
