@@ -363,9 +363,8 @@ struct Poised {
 
 // The plane's say over the whole span; improves the node's bound.
 void bound_by(Node& node, const Contest& contest, const Poised& line, const Plane& plane,
-              double touched_ratio, double thick_mm) {
+              double touched_mm, double touched_ratio, double thick_mm) {
   const DropBound bound(contest.motion, node.span, plane.n);
-  const double fixed_mm = plane.at_mm(touched_ratio);
   const double drop_a_mm = bound.drop_mm(line.a.arm_mm);
   const double drop_b_mm = bound.drop_mm(line.b.arm_mm);
   const double low_mm = std::min(plane.at_mm(0.0) + drop_a_mm, plane.at_mm(1.0) + drop_b_mm);
@@ -374,8 +373,8 @@ void bound_by(Node& node, const Contest& contest, const Poised& line, const Plan
   node.low_mm = certain_mm;
   node.touched_ratio = touched_ratio;
   node.motion_mm = -std::min(drop_a_mm, drop_b_mm);
-  node.loose_mm = fixed_mm - low_mm;
-  node.end_loose_mm = fixed_mm + bound.drop_mm(line.arm_mm(touched_ratio)) - low_mm;
+  node.loose_mm = touched_mm - low_mm;
+  node.end_loose_mm = touched_mm + bound.drop_mm(line.arm_mm(touched_ratio)) - low_mm;
 }
 
 }  // namespace
@@ -441,7 +440,7 @@ void Search::Impl::look_at_convex(Node& node, const Convex& solid, const Vec3& m
           : node.touched_ratio;
   node.first_look = false;
   Plane now = touch_at(start);
-  bound_by(node, c, line, now, start, thick_mm);
+  bound_by(node, c, line, now, best_mm, start, thick_mm);
   std::optional<Plane> falling;
   std::optional<Plane> rising;
   for (int i = 1; i < kMostTouches && node.low_mm < cutoff_mm() && now.slope_mm != 0.0; ++i) {
@@ -461,9 +460,9 @@ void Search::Impl::look_at_convex(Node& node, const Convex& solid, const Vec3& m
     }
     now = touch_at(next);
   }
-  bound_by(node, c, line, now, best_share, thick_mm);
+  bound_by(node, c, line, now, best_mm, best_share, thick_mm);
   if (falling.has_value() && rising.has_value()) {
-    bound_by(node, c, line, level(*falling, *rising), best_share, thick_mm);
+    bound_by(node, c, line, level(*falling, *rising), best_mm, best_share, thick_mm);
   }
   push(node);
 }
@@ -480,7 +479,7 @@ void Search::Impl::look_at_rope(Node& node) {
   const double radii_mm = 2.0 * options.tube_radius_mm;
   keep(node, touch.distance_mm - radii_mm + spread_mm, share, line.p_mm(share), touch.away);
   const Plane plane{share, touch.distance_mm, touch.away.dot(line.along_mm), touch.away};
-  bound_by(node, c, line, plane, share, radii_mm + spread_mm);
+  bound_by(node, c, line, plane, touch.distance_mm, share, radii_mm + spread_mm);
   push(node);
 }
 
