@@ -234,7 +234,8 @@ TEST(Movement, StagesOfEachKind) {
       c.step.advance_mm = 0;
     }
     std::string out;
-    for (const Moment& m : movement(c.setup(), c.tube, c.step).value()) {
+    const std::vector<Moment> film = movement(c.setup(), c.tube, c.step).value();
+    for (const Moment& m : film) {
       if (m.share_ratio == 0.0) out += std::string(word(m.stage)) + ", ";
     }
     return out;
@@ -257,7 +258,8 @@ TEST(Movement, TurnIsRightHanded) {
   c.tube = sample::tube({{300, 0, 30}, {200, 0, 90}}, 400);
   c.step = {.bend = 0, .made = 0b10, .front = Front::kEndB};
   c.step.turn = Angle::degrees(90);
-  for (const Moment& m : movement(c.setup(), c.tube, c.step).value()) {
+  const std::vector<Moment> film = movement(c.setup(), c.tube, c.step).value();
+  for (const Moment& m : film) {
     if (m.stage != Stage::kTurn) continue;
     const Vec3 leg = m.tube.back().start.ahead;
     // In the bend's plane, at the end, the leg of a counter-clockwise head points to +y. Before a
