@@ -97,8 +97,8 @@ Case random_case(std::mt19937_64& rng, BenderKind kind) {
   c.bender = sample::bender(kind, direction);
   c.tube = sample::random_tube(rng, 1 + rng() % 6);
   c.step.bend = rng() % c.tube.bends.size();
-  c.step.made = rng() & ((MadeBends{1} << c.tube.bends.size()) - 1) &
-                ~(MadeBends{1} << c.step.bend);
+  c.step.made =
+      rng() & ((MadeBends{1} << c.tube.bends.size()) - 1) & ~(MadeBends{1} << c.step.bend);
   c.step.front = rng() % 2 == 0 ? Front::kEndA : Front::kEndB;
   c.step.turn = Angle::degrees(sample::uniform(rng, -170, 170));
   c.step.advance_mm = sample::uniform(rng, 1, 300);
@@ -110,14 +110,13 @@ Case random_case(std::mt19937_64& rng, BenderKind kind) {
 TEST(Movement, ReleasedTubeByMatrices) {
   std::mt19937_64 rng(10);
   for (int round = 0; round < 200; ++round) {
-    const Case c = random_case(
-        rng, std::array{BenderKind::kHandPlaced, BenderKind::kHandLever,
-                        BenderKind::kCarriageFed}[static_cast<std::size_t>(round % 3)]);
+    const Case c =
+        random_case(rng, std::array{BenderKind::kHandPlaced, BenderKind::kHandLever,
+                                    BenderKind::kCarriageFed}[static_cast<std::size_t>(round % 3)]);
     const auto film = movement(c.setup(), c.tube, c.step).value();
     const TubeBend& bend = c.tube.bends[c.step.bend];
-    const auto moment = std::find_if(film.begin(), film.end(), [](const Moment& m) {
-      return m.stage == Stage::kUnclamp;
-    });
+    const auto moment = std::find_if(film.begin(), film.end(),
+                                     [](const Moment& m) { return m.stage == Stage::kUnclamp; });
     ASSERT_NE(moment, film.end());
     const Path wanted = path(c.tube, c.step, bend.radius_mm, bend.angle.rad());
     // Machine from tube. End B ahead: x of the bend's frame is the feed. End A ahead: the bend is
@@ -170,8 +169,7 @@ TEST(Movement, BendingByMatrices) {
       const Vec3 front0 = film_points(*first).back();
       const Vec3 tail0 = film_points(*first).front();
       const Matrix turn = yaw(hand * bend.set_angle.rad() * t);
-      const Matrix front =
-          lever ? Matrix(turn * shift(-bend.blank_mm * t, 0, 0)) : turn;
+      const Matrix front = lever ? Matrix(turn * shift(-bend.blank_mm * t, 0, 0)) : turn;
       const Matrix tail = lever ? Matrix(Matrix::Identity()) : shift(bend.blank_mm * t, 0, 0);
       EXPECT_LT((film_points(m).back() - (front * front0.homogeneous()).head<3>()).norm(), 1e-8);
       EXPECT_LT((film_points(m).front() - (tail * tail0.homogeneous()).head<3>()).norm(), 1e-8);
@@ -181,8 +179,8 @@ TEST(Movement, BendingByMatrices) {
         const bool turns = on == workshop::CarriedBy::kArm ||
                            (!lever && on == workshop::CarriedBy::kClamp) ||
                            (lever && on == workshop::CarriedBy::kPressureDie);
-        const Matrix wanted = (turns ? turn : Matrix(Matrix::Identity())) *
-                              first->bodies[i].matrix();
+        const Matrix wanted =
+            (turns ? turn : Matrix(Matrix::Identity())) * first->bodies[i].matrix();
         EXPECT_LT((m.bodies[i].matrix() - wanted).cwiseAbs().maxCoeff(), 1e-9) << i;
       }
     }
@@ -196,9 +194,9 @@ TEST(Movement, BendingByMatrices) {
 TEST(Movement, NothingJumps) {
   std::mt19937_64 rng(12);
   for (int round = 0; round < 60; ++round) {
-    const Case c = random_case(
-        rng, std::array{BenderKind::kHandPlaced, BenderKind::kHandLever,
-                        BenderKind::kCarriageFed}[static_cast<std::size_t>(round % 3)]);
+    const Case c =
+        random_case(rng, std::array{BenderKind::kHandPlaced, BenderKind::kHandLever,
+                                    BenderKind::kCarriageFed}[static_cast<std::size_t>(round % 3)]);
     const auto film = movement(c.setup(), c.tube, c.step).value();
     for (std::size_t i = 0; i < film.size(); ++i) {
       const Moment& m = film[i];

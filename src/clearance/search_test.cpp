@@ -28,13 +28,13 @@ Eigen::Matrix3d random_axes(std::mt19937_64& rng) {
 }
 
 // A bent line of straights and arcs as ropes, and the same line as points 1 mm apart.
-struct Line_ {
+struct SampledLine {
   std::vector<Rope> ropes;
   std::vector<Vec3> points_mm;
 };
 
-Line_ random_line(std::mt19937_64& rng, int num_bends) {
-  Line_ out;
+SampledLine random_line(std::mt19937_64& rng, int num_bends) {
+  SampledLine out;
   geometry::Frame frame;
   frame.origin_mm = random_point(rng, 400);
   const Eigen::Matrix3d axes = random_axes(rng);
@@ -165,7 +165,7 @@ Eigen::Isometry3d pose_at(const Motion& m, double t) {
 }
 
 // Least distance over the points at one moment.
-double at_moment_mm(const Line_& line, const Motion& m, double t, const Distance& distance) {
+double at_moment_mm(const SampledLine& line, const Motion& m, double t, const Distance& distance) {
   const Eigen::Isometry3d pose = pose_at(m, t);
   double least_mm = 1e300;
   for (const Vec3& p : line.points_mm) least_mm = std::min(least_mm, distance(pose * p));
@@ -186,7 +186,7 @@ TEST(Search, AgainstDenseSampling) {
   int hits = 0;
   constexpr int kRounds = 120;
   for (int round = 0; round < kRounds; ++round) {
-    const Line_ line = random_line(rng, 1 + round % 3);
+    const SampledLine line = random_line(rng, 1 + round % 3);
     const Motion motion = random_motion(rng, round % 4);
     const auto [obstacle, distance] = random_obstacle(rng, round % 3);
     const Obstacles obstacles{obstacle};
@@ -212,7 +212,6 @@ TEST(Search, AgainstDenseSampling) {
   EXPECT_GT(hits, 10);
   EXPECT_LT(hits, kRounds - 10);
   EXPECT_LT(spans, 20000u);
-  std::printf("worst spans %zu hits %d\n", spans, hits);
 }
 
 }  // namespace

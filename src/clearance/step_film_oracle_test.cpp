@@ -49,8 +49,7 @@ Case random_case(std::mt19937_64& rng, BenderKind kind) {
     const Vec3 at_mm(uniform(rng, -reach_mm, reach_mm), uniform(rng, -reach_mm, reach_mm),
                      uniform(rng, -400, 400));
     c.bender.around.bodies.push_back(sample::box(
-        name, on,
-        {uniform(rng, 20, 200), uniform(rng, 20, 200), uniform(rng, 20, 200)}, at_mm));
+        name, on, {uniform(rng, 20, 200), uniform(rng, 20, 200), uniform(rng, 20, 200)}, at_mm));
     c.bender.around.bodies.back().pose.rotate(
         Eigen::AngleAxisd(uniform(rng, -3, 3), Vec3(1, 2, 3).normalized()));
   };
@@ -92,8 +91,8 @@ double at_moment_mm(const Case& c, const Moment& m) {
   for (std::size_t k = 0; k < m.tube.size(); ++k) {
     const Segment& s = m.tube[k];
     const bool in_bend = k >= bend && k < bend_end;
-    const bool leaving = carriage_fed && m.stage == Stage::kAdvance && k >= bend_end &&
-                         k < bend_end + 3;
+    const bool leaving =
+        carriage_fed && m.stage == Stage::kAdvance && k >= bend_end && k < bend_end + 3;
     const bool held = (k + 1 >= bend && k <= bend_end) || leaving;
     const int num = std::max(1, static_cast<int>(s.length_mm / 3));
     for (int i = 0; i <= num; ++i) {
@@ -130,9 +129,9 @@ TEST(StepFilm, NeverLessSafeThanTheFilm) {
   std::mt19937_64 rng(14);
   int hits = 0;
   for (int round = 0; round < kCases; ++round) {
-    const Case c = random_case(
-        rng, std::array{BenderKind::kHandPlaced, BenderKind::kCarriageFed,
-                        BenderKind::kHandLever}[static_cast<std::size_t>(round % 3)]);
+    const Case c =
+        random_case(rng, std::array{BenderKind::kHandPlaced, BenderKind::kCarriageFed,
+                                    BenderKind::kHandLever}[static_cast<std::size_t>(round % 3)]);
     const clearance::Setup setup{&c.bender, {&c.die}};
     StepChecker checker =
         StepChecker::make(setup, c.tube, {.tolerance_mm = 0.1, .interest_mm = 5000}).value();
@@ -176,8 +175,7 @@ std::vector<Bent> side(const Case& c, const Moment& m, bool behind) {
     const int num = std::max(1, static_cast<int>(s.length_mm / 6));
     for (int i = 0; i <= num; ++i) {
       const double share = behind ? 1.0 - 1.0 * i / num : 1.0 * i / num;
-      out.push_back(
-          {s.at(s.length_mm * share).origin_mm, turned_rad + s.angle.rad() * i / num});
+      out.push_back({s.at(s.length_mm * share).origin_mm, turned_rad + s.angle.rad() * i / num});
     }
     turned_rad += s.angle.rad();
   }
