@@ -55,8 +55,9 @@ struct PrintedLength {
 
 // Rounds to the style's step and prints: 38.1 mm, 1.500", 1-1/2", 3' 4-5/8", -5/8". The whole is
 // rounded before it is split, so 11-31/32" to sixteenths prints 12". Never "-0". parse_length_mm
-// reads the text back (with the style's unit and decimal mark as rules). A length that is not
-// finite, or beyond a million kilometres, prints "?" with a remainder of nan.
+// reads the text back (with the style's unit and decimal mark as rules), unless rounding took it
+// beyond kLongestLength_mm. A length that is not finite, or beyond a million kilometres, prints "?"
+// with a remainder of nan.
 PrintedLength print_length(double length_mm, const LengthStyle& style = {});
 
 }  // namespace bight::base

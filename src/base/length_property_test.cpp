@@ -180,6 +180,12 @@ RC_GTEST_PROP(LengthProperty, PrintedIsReadBackUpToTheRemainder, ()) {
   const auto printed = print_length(length_mm, style);
   const auto read = parse_length_mm(printed.text, {style.unit, style.decimal_mark});
   RC_LOG() << printed.text << "\n";
+  // At the very end of the range rounding may go beyond it: 1 km is 39370-3/32" to the next 1/32.
+  if (std::abs(length_mm - printed.remainder_mm) > kLongestLength_mm) {
+    RC_ASSERT(!read.ok());
+    RC_ASSERT(read.failure().code == "length.range");
+    return;
+  }
   RC_ASSERT(read.ok());
   RC_ASSERT(std::abs(*read + printed.remainder_mm - length_mm) <= 1e-9);
   const bool inch = style.unit == LengthUnit::kInch;

@@ -11,7 +11,7 @@
 #include "exchange/cloud_ply.h"
 #include "exchange/cloud_stl.h"
 #include "exchange/cloud_text.h"
-#include "exchange/toml_fields.h"
+#include "exchange/text_file.h"
 #include "geometry/fit_surface.h"
 
 namespace bight::exchange {

@@ -40,10 +40,18 @@ double from_inches_mm(double number) {
   return exact.ok() ? *exact : number * 25.4;
 }
 
+double exact_inches(double length_mm) {
+  return shortest(length_mm / 25.4,
+                  [&](double inches) { return from_inches_mm(inches) == length_mm; });
+}
+
 std::string exact_length(double length_mm, base::LengthUnit unit) {
   if (unit == base::LengthUnit::kMillimetre) return base::print_number(length_mm);
-  return base::print_number(shortest(
-      length_mm / 25.4, [&](double inches) { return from_inches_mm(inches) == length_mm; }));
+  return base::print_number(exact_inches(length_mm));
+}
+
+double exact_quotient(double value, double factor) {
+  return shortest(value / factor, [&](double number) { return number * factor == value; });
 }
 
 double exact_deg(base::Angle angle) {

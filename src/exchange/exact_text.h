@@ -16,10 +16,18 @@ double tidied(double value);
 // last digit. @pre finite.
 double from_inches_mm(double number);
 
+// The number of inches of as few digits as can be that reads back as the same millimetres; the
+// nearest one when none does. @pre finite.
+double exact_inches(double length_mm);
+
 // The length as a number of the unit, shortest text that reads back as the same millimetres; when
 // no number of inches does, the nearest one (off by at most the last digit of a double).
 // @pre finite.
 std::string exact_length(double length_mm, base::LengthUnit unit);
+
+// The number of as few digits as can be that, times the factor, is the value; the nearest when none
+// is. @pre finite, factor not 0.
+double exact_quotient(double value, double factor);
 
 // The angle in degrees, likewise, as a number and as text. @pre finite.
 double exact_deg(base::Angle angle);

@@ -31,7 +31,7 @@ struct LineHeader {
   bool absolute_rotations = false;  // rotations count from the first bend's plane
 };
 
-LineHeader read_header(TomlFields& f, Line& line) {
+LineHeader read_header(Fields& f, Line& line) {
   LineHeader header;
   header.drawn_to = static_cast<Face>(f.choice("dimensions_to", kFaceWords).value_or(0));
   header.radius_to =
@@ -47,7 +47,7 @@ Finding tidied(std::string code, std::string message) {
       Severity::kNote, std::move(code), std::nullopt, std::move(message), "", "the part file", {}};
 }
 
-base::Status read_corners(TomlFields& f, const LineHeader& header, double size_mm, Line& line) {
+base::Status read_corners(Fields& f, const LineHeader& header, double size_mm, Line& line) {
   std::vector<geometry::Vec3> points;
   for (const auto& row : f.length_rows_mm("corners", 3, kMostBends + 2)
                              .value_or(std::vector<std::vector<double>>{})) {
@@ -89,7 +89,7 @@ base::Status read_corners(TomlFields& f, const LineHeader& header, double size_m
   return base::Done{};
 }
 
-BendRow read_bend(TomlFields& f, const LineHeader& header, std::optional<double> radius_mm,
+BendRow read_bend(Fields& f, const LineHeader& header, std::optional<double> radius_mm,
                   double size_mm) {
   BendRow row;
   row.straight_mm = f.need_length_mm("straight");
@@ -115,10 +115,10 @@ BendRow read_bend(TomlFields& f, const LineHeader& header, std::optional<double>
 }
 
 // Where end A lies and which way the tube starts, when the bends alone do not say.
-void read_start(TomlFields& line_fields, Line& line) {
-  const toml::table* table = line_fields.table("start");
-  if (table == nullptr) return;
-  TomlFields f(*table, line_fields.context(), line_fields.path_of("start"));
+void read_start(Fields& line_fields, Line& line) {
+  std::optional<Fields> start = line_fields.table("start");
+  if (!start) return;
+  Fields& f = *start;
   const auto vector = [&](const char* key, const std::optional<std::vector<double>>& numbers) {
     if (numbers && numbers->size() == 3) {
       return geometry::Vec3((*numbers)[0], (*numbers)[1], (*numbers)[2]);
@@ -141,24 +141,22 @@ void read_start(TomlFields& line_fields, Line& line) {
   line_fields.adopt(f);
 }
 
-base::Status read_bends(TomlFields& f, const LineHeader& header, double size_mm, Line& line) {
-  const toml::array* list = f.tables("bends");
+base::Status read_bends(Fields& f, const LineHeader& header, double size_mm, Line& line) {
+  std::vector<Fields> list = f.tables("bends");
   const std::optional<double> radius_mm = f.length_mm("radius");
   const double last_mm = f.need_length_mm("last");
   read_start(f, line);
   std::vector<BendRow> rows;
-  if (list != nullptr && list->size() > kMostBends) {
+  if (list.size() > kMostBends) {
     f.complain(
         "bends", "key.value",
-        fmt::format("{} bends are more than a tube has (at most {})", list->size(), kMostBends),
+        fmt::format("{} bends are more than a tube has (at most {})", list.size(), kMostBends),
         "split the part");
   }
   BIGHT_TRY(const base::Done header_read, f.status());
   static_cast<void>(header_read);
   Angle plane;
-  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
-    TomlFields fields(*(*list)[i].as_table(), f.context(),
-                      f.path_of(fmt::format("bends[{}]", i + 1)));
+  for (Fields& fields : list) {
     BendRow row = read_bend(fields, header, radius_mm, size_mm);
     fields.no_others();
     f.adopt(fields);
@@ -187,8 +185,7 @@ base::Status read_bends(TomlFields& f, const LineHeader& header, double size_mm,
 
 }  // namespace
 
-base::Result<Line> read_line(const toml::table& table, const TomlContext& context, double size_mm) {
-  TomlFields f(table, context, "line");
+base::Result<Line> read_line(Fields f, double size_mm) {
   base::Result<BendTable> nothing = BendTable::make({}, 1.0);
   Line line{*nothing, geometry::Frame(), false, {}};
   const LineHeader header = read_header(f, line);

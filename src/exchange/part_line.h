@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "base/result.h"
-#include "exchange/toml_fields.h"
+#include "exchange/fields.h"
 #include "geometry/bend_table.h"
 #include "geometry/frame.h"
 #include "part/finding.h"
@@ -18,7 +18,8 @@ struct Line {
   std::vector<part::Finding> findings;  // what was tidied or dropped
 };
 
-// size_mm is the tube's size across the drawing, for dimensions drawn to a face.
-base::Result<Line> read_line(const toml::table& table, const TomlContext& context, double size_mm);
+// Reads the fields of [line]. size_mm is the tube's size across the drawing, for dimensions drawn
+// to a face. Failure codes: those of fields.h and geometry, part.line, part.radius.
+base::Result<Line> read_line(Fields f, double size_mm);
 
 }  // namespace bight::exchange

@@ -8,9 +8,8 @@ namespace bight::exchange {
 namespace {
 
 base::Result<Line> line(const std::string& text, double size_mm = 38.1) {
-  static toml::table table;
-  table = parse_toml(text, "p.toml").value();
-  return read_line(table, {"p.toml", {}}, size_mm);
+  const Document document = parse_toml(text, "p.toml").value();
+  return read_line(Fields(document), size_mm);
 }
 
 std::string code(const std::string& text) {

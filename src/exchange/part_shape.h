@@ -5,16 +5,16 @@
 #include <vector>
 
 #include "base/result.h"
-#include "exchange/toml_fields.h"
+#include "exchange/fields.h"
 #include "geometry/faces.h"
 #include "geometry/shapes.h"
 
 namespace bight::exchange {
 
 // The shape that the line's keys describe. Overall dimensions are drawn to the given face of a
-// tube of this size. Failure codes: those of toml_fields.h and geometry/shapes.h, with file, line
-// and key.
-base::Result<geometry::Shape> read_shape(TomlFields& line, geometry::Face drawn_to, double size_mm);
+// tube of this size. Failure codes: those of fields.h and geometry/shapes.h, with the
+// place.
+base::Result<geometry::Shape> read_shape(Fields& line, geometry::Face drawn_to, double size_mm);
 
 // The words that may follow shape =.
 std::vector<std::string_view> shape_words();

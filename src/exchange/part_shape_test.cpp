@@ -40,20 +40,20 @@ TEST(PartShape, EveryWordReads) {
   };
   std::set<std::string> seen;
   for (const auto& c : cases) {
-    const toml::table table = parse_toml(c.text, "p.toml").value();
-    const base::Result<Line> line = read_line(table, {"p.toml", {}}, 38.1);
+    const Document document = parse_toml(c.text, "p.toml").value();
+    const base::Result<Line> line = read_line(Fields(document), 38.1);
     ASSERT_TRUE(line.ok()) << c.text << ": " << line.failure().text();
     EXPECT_EQ(line->table.num_bends(), c.num_bends) << c.text;
-    seen.insert(*table["shape"].value<std::string>());
+    seen.insert(document.value["shape"].get<std::string>());
   }
   EXPECT_EQ(seen.size(), shape_words().size());
 }
 
 // Dimensions that do not fit are refused with file, line and the dimension's name.
 TEST(PartShape, ImpossibleDimensionsAreNamed) {
-  const toml::table table =
+  const Document document =
       parse_toml("shape='u'\nwidth=50\nleg=400\nradius=100", "p.toml").value();
-  const base::Result<Line> line = read_line(table, {"p.toml", {}}, 38.1);
+  const base::Result<Line> line = read_line(Fields(document), 38.1);
   ASSERT_FALSE(line.ok());
   EXPECT_EQ(line.failure().code.substr(0, 6), "shape.");
   EXPECT_EQ(line.failure().where.substr(0, 9), "p.toml:1:");

@@ -1,4 +1,4 @@
-// A part as a TOML file: the drawing's numbers as people write them.
+// A part as a TOML file or a part document: the drawing's numbers as people write them.
 #pragma once
 
 #include <string>
@@ -6,6 +6,7 @@
 
 #include "base/length.h"
 #include "base/result.h"
+#include "exchange/document.h"
 #include "part/part.h"
 
 namespace bight::exchange {
@@ -19,10 +20,14 @@ struct PartFile {
 // More corners or bends than a tube can carry: a traced curve, not a part.
 inline constexpr std::size_t kMostBends = 400;
 
-// Reads the text; `file` names it in messages. docs/formats/part.md describes the keys.
-// Failure codes: those of toml_fields.h, geometry, stock, and part.schema (a newer schema),
-// part.line (not exactly one of corners, bends and shape), part.radius (none or too many),
-// part.tube (size and its parts contradict or are missing).
+// Reads a part document. docs/formats/part.md describes the keys.
+// Failure codes: those of fields.h, geometry, stock, and part.schema (a newer schema), part.line
+// (not exactly one of corners, bends and shape), part.radius (none or too many), part.tube (size
+// and its parts contradict or are missing).
+base::Result<PartFile> read_part(const Document& document);
+
+// Reads the TOML text; `file` names it in messages. Failure codes: those of parse_toml and of
+// read_part of a document.
 base::Result<PartFile> read_part(std::string_view text, const std::string& file);
 
 // Reads a part file. Failure codes: those of read_text_file and read_part.

@@ -96,6 +96,20 @@ TEST(PartToml, RefusesWhatCannotBeRead) {
       "key.value");
 }
 
+// A part document says the same as its file, and complains by key path.
+TEST(PartToml, Documents) {
+  const std::string text =
+      std::string(kHead) + "[line]\ncorners = [[0,0,0],[\"900 mm\",0,0],[900,900,0]]\nradius = 75";
+  const Document document = document_of(parse_toml(text, "p.toml")->value, "part");
+  EXPECT_TRUE(read_part(document)->part.table == read_part(text, "p.toml")->part.table);
+  Document wrong = document;
+  wrong.value["line"]["corners"][2][1] = "wide";
+  EXPECT_EQ(read_part(wrong).failure().where, "line.corners[2][1]");
+  EXPECT_EQ(read_part(wrong).failure().code, "length.text");
+  wrong.value["tube"]["size"] = "25 x 1.5";
+  EXPECT_EQ(read_part(wrong).failure().where, "tube.od");
+}
+
 TEST(PartToml, MissingFileIsSaid) {
   EXPECT_EQ(read_part_file("no-such-part.toml").failure().code, "file.missing");
 }

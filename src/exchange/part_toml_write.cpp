@@ -1,113 +1,87 @@
 #include "exchange/part_toml_write.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "base/number.h"
 #include "exchange/exact_text.h"
+#include "exchange/exact_value.h"
+#include "exchange/toml_text.h"
 #include "stock/catalogue.h"
 #include "stock/metals.h"
 
 namespace bight::exchange {
 
 using base::LengthUnit;
-using base::print_number;
 using part::Part;
 using stock::Section;
 
 namespace {
 
-// A TOML basic string.
-std::string quoted(std::string_view text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      out += '\\';
-      out += c;
-    } else if (byte < 0x20 || byte == 0x7F) {
-      out += fmt::format("\\u{:04X}", byte);
-    } else {
-      out += c;
-    }
-  }
-  return out + "\"";
+using Json = nlohmann::ordered_json;
+
+Json vector_of(const geometry::Vec3& v) {
+  return Json::array({number_value(v.x()), number_value(v.y()), number_value(v.z())});
 }
 
-std::string length(double length_mm, LengthUnit unit) {
-  const std::string text = exact_length(length_mm, unit);
-  if (unit == LengthUnit::kMillimetre) return text;
-  const base::Result<double> inches = base::parse_number(text);
-  if (inches.ok() && from_inches_mm(*inches) == length_mm) return text;
-  const std::string in_mm = print_number(length_mm) + " mm";
-  return base::parse_length_mm(in_mm).ok() ? quoted(in_mm) : text;
+void add_text(Json& out, const char* key, const std::string& text) {
+  if (!text.empty()) out[key] = text;
 }
 
-std::string vector_text(const geometry::Vec3& v) {
-  return fmt::format("[{}, {}, {}]", print_number(v.x()), print_number(v.y()), print_number(v.z()));
-}
-
-void add_text(std::string& out, const char* key, const std::string& text) {
-  if (!text.empty()) out += fmt::format("{} = {}\n", key, quoted(text));
-}
-
-std::string heading(const Part& part, LengthUnit unit) {
-  std::string out = "schema = 1\n";
-  out += fmt::format("name = {}\n", quoted(part.name));
+Json heading(const Part& part, LengthUnit unit) {
+  Json out;
+  out["schema"] = 1;
+  out["name"] = part.name;
   add_text(out, "revision", part.revision);
   add_text(out, "customer", part.customer);
   add_text(out, "drawing", part.drawing);
   add_text(out, "note", part.note);
-  if (part.hand == part::Hand::kLeft) out += "hand = \"left\"\n";
-  if (part.hand == part::Hand::kRight) out += "hand = \"right\"\n";
-  if (part.quantity != 1) out += fmt::format("quantity = {}\n", part.quantity);
-  out += fmt::format("units = \"{}\"\n", unit == LengthUnit::kInch ? "in" : "mm");
-  if (!part.rules.empty()) {
-    out += "rules = [";
-    for (std::size_t i = 0; i < part.rules.size(); ++i) {
-      out += (i == 0 ? "" : ", ") + quoted(part.rules[i]);
-    }
-    out += "]\n";
-  }
+  if (part.hand == part::Hand::kLeft) out["hand"] = "left";
+  if (part.hand == part::Hand::kRight) out["hand"] = "right";
+  if (part.quantity != 1) out["quantity"] = part.quantity;
+  out["units"] = unit == LengthUnit::kInch ? "in" : "mm";
+  if (!part.rules.empty()) out["rules"] = part.rules;
   return out;
 }
 
 bool same_but_turned(const Section& a, const Section& b) { return a == b || a.turned() == b; }
 
-// size = "…" where the catalogue gives this section for it; empty otherwise.
-std::string size_by_name(const Part& part, LengthUnit unit) {
-  if (part.tube_text.empty()) return "";
+// Adds size = "…" where the catalogue gives this section for it; false otherwise.
+bool add_size_by_name(Json& out, const Part& part, LengthUnit unit) {
+  if (part.tube_text.empty()) return false;
   const base::Result<stock::SizeTables> tables = stock::SizeTables::built_in();
-  if (!tables.ok()) return "";
+  if (!tables.ok()) return false;
   const base::Result<stock::StockAnswer> answer =
       stock::choose_stock(*tables, part.tube_text, {unit, base::DecimalMark::kPoint});
-  if (!answer.ok() || answer->size.designation != part.tube_text) return "";
+  if (!answer.ok() || answer->size.designation != part.tube_text) return false;
   const Section& listed = answer->size.section;
-  const std::string size = fmt::format("size = {}\n", quoted(part.tube_text));
-  if (same_but_turned(listed, part.section)) return size;
+  if (same_but_turned(listed, part.section)) {
+    out["size"] = part.tube_text;
+    return true;
+  }
   if (listed.kind() != stock::SectionKind::kRectTube || part.section.kind() != listed.kind()) {
-    return "";
+    return false;
   }
   const base::Result<Section> cornered = Section::rect_tube(
       listed.height_mm(), listed.width_mm(), listed.wall_mm(), part.section.corner_radius_mm());
-  if (!cornered.ok() || !same_but_turned(*cornered, part.section)) return "";
-  return size + fmt::format("corner_radius = {}\n", length(part.section.corner_radius_mm(), unit));
+  if (!cornered.ok() || !same_but_turned(*cornered, part.section)) return false;
+  out["size"] = part.tube_text;
+  out["corner_radius"] = length_value(part.section.corner_radius_mm(), unit);
+  return true;
 }
 
-std::string size_by_dimensions(const Section& s, LengthUnit unit) {
-  std::string out;
+void add_size_by_dimensions(Json& out, const Section& s, LengthUnit unit) {
   if (s.round()) {
-    out += fmt::format("od = {}\n", length(s.height_mm(), unit));
+    out["od"] = length_value(s.height_mm(), unit);
   } else {
-    out += fmt::format("height = {}\nwidth = {}\n", length(s.height_mm(), unit),
-                       length(s.width_mm(), unit));
+    out["height"] = length_value(s.height_mm(), unit);
+    out["width"] = length_value(s.width_mm(), unit);
   }
-  if (!s.hollow()) return out + "solid = true\n";
-  out += fmt::format("wall = {}\n", length(s.wall_mm(), unit));
-  if (!s.round()) out += fmt::format("corner_radius = {}\n", length(s.corner_radius_mm(), unit));
-  return out;
+  if (!s.hollow()) {
+    out["solid"] = true;
+    return;
+  }
+  out["wall"] = length_value(s.wall_mm(), unit);
+  if (!s.round()) out["corner_radius"] = length_value(s.corner_radius_mm(), unit);
 }
 
 // The certificate that turns the catalogue's metal into this one. K and n may have come from it
@@ -144,12 +118,13 @@ stock::Certificate certificate_of(const stock::Material& material) {
   return material.hollomon->source.find("mill certificate") != std::string::npos ? only_n : c;
 }
 
-std::string metal(const stock::Material& material) {
+void add_metal(Json& out, const stock::Material& material) {
   const stock::Certificate c = certificate_of(material);
-  std::string out = fmt::format("material = {}\n", quoted(material.name));
-  std::string numbers;
+  out["material"] = material.name;
+  add_text(out, "heat", material.heat);
+  Json numbers = Json::object();
   const auto add = [&](const char* key, const std::optional<double>& value, double factor) {
-    if (value) numbers += fmt::format("{} = {}\n", key, print_number(*value * factor));
+    if (value) numbers[key] = number_value(*value * factor);
   };
   add("rp02_mpa", c.yield_mpa, 1.0);
   add("rm_mpa", c.tensile_mpa, 1.0);
@@ -157,25 +132,23 @@ std::string metal(const stock::Material& material) {
     // Per cent that divide back to the same ratio.
     const double percent = *c.elongation_ratio * 100.0;
     const double round_percent = std::round(percent * 1e9) / 1e9;
-    numbers += fmt::format(
-        "elongation_pct = {}\n",
-        print_number(round_percent / 100.0 == *c.elongation_ratio ? round_percent : percent));
+    numbers["elongation_pct"] =
+        number_value(round_percent / 100.0 == *c.elongation_ratio ? round_percent : percent);
   }
   add("youngs_gpa", c.youngs_mpa, 1e-3);
   add("k_mpa", c.strength_mpa, 1.0);
   add("n", c.exponent_ratio, 1.0);
-  add_text(out, "heat", material.heat);
-  return numbers.empty() ? out : out + "[tube.certificate]\n" + numbers;
+  if (!numbers.empty()) out["certificate"] = std::move(numbers);
 }
 
-std::string tube(const Part& part, LengthUnit unit) {
+Json tube(const Part& part, LengthUnit unit) {
   const Section& s = part.section;
-  std::string out = "\n[tube]\n";
-  const std::string named = size_by_name(part, unit);
-  out += named.empty() ? size_by_dimensions(s, unit) : named;
-  if (!s.round() && s.height_mm() > s.width_mm()) out += "way = \"hard\"\n";
-  if (s.hollow() && !part.welded) out += "seam = \"seamless\"\n";
-  return out + metal(part.material);
+  Json out = Json::object();
+  if (!add_size_by_name(out, part, unit)) add_size_by_dimensions(out, s, unit);
+  if (!s.round() && s.height_mm() > s.width_mm()) out["way"] = "hard";
+  if (s.hollow() && !part.welded) out["seam"] = "seamless";
+  add_metal(out, part.material);
+  return out;
 }
 
 bool is_default(const geometry::Frame& start) {
@@ -184,60 +157,61 @@ bool is_default(const geometry::Frame& start) {
          start.inward == origin.inward;
 }
 
-std::string line(const Part& part, LengthUnit unit) {
+Json line(const Part& part, LengthUnit unit) {
   const std::vector<geometry::BendRow>& rows = part.table.rows();
   const bool one_radius =
       !rows.empty() && std::all_of(rows.begin(), rows.end(), [&](const geometry::BendRow& row) {
         return row.radius_mm == rows.front().radius_mm;
       });
-  std::string out = "\n[line]\n";
-  out += "# straight before, rotation from the plane before, change of direction\n";
-  out += "bends = [\n";
+  Json bends = Json::array();
   for (const geometry::BendRow& row : rows) {
-    out +=
-        fmt::format("  {{ straight = {}, rotation = {}, angle = {}", length(row.straight_mm, unit),
-                    exact_degrees(row.rotation), exact_degrees(row.angle));
-    if (!one_radius) out += fmt::format(", radius = {}", length(row.radius_mm, unit));
-    out += " },\n";
+    Json bend;
+    bend["straight"] = length_value(row.straight_mm, unit);
+    bend["rotation"] = number_value(exact_deg(row.rotation));
+    bend["angle"] = number_value(exact_deg(row.angle));
+    if (!one_radius) bend["radius"] = length_value(row.radius_mm, unit);
+    bends.push_back(std::move(bend));
   }
-  out += fmt::format("]\nlast = {}\n", length(part.table.last_straight_mm(), unit));
-  if (one_radius) out += fmt::format("radius = {}\n", length(rows.front().radius_mm, unit));
-  if (part.radii_are_die) out += "radius_is = \"die\"\n";
+  Json out;
+  out["bends"] = std::move(bends);
+  out["last"] = length_value(part.table.last_straight_mm(), unit);
+  if (one_radius) out["radius"] = length_value(rows.front().radius_mm, unit);
+  if (part.radii_are_die) out["radius_is"] = "die";
   if (!is_default(part.start)) {
     const geometry::Vec3& at = part.start.origin_mm;
-    out += fmt::format("start = {{ at = [{}, {}, {}], ahead = {}, inward = {} }}\n",
-                       length(at.x(), unit), length(at.y(), unit), length(at.z(), unit),
-                       vector_text(part.start.ahead), vector_text(part.start.inward));
+    out["start"]["at"] = Json::array(
+        {length_value(at.x(), unit), length_value(at.y(), unit), length_value(at.z(), unit)});
+    out["start"]["ahead"] = vector_of(part.start.ahead);
+    out["start"]["inward"] = vector_of(part.start.inward);
   }
   return out;
 }
 
-std::string end_text(const char* key, const part::PartEnd& end, LengthUnit unit) {
-  if (end.trim_mm == 0.0 && end.detail.empty()) return "";
-  std::string inside;
-  if (!end.detail.empty()) inside = "detail = " + quoted(end.detail);
-  if (end.trim_mm != 0.0) {
-    inside += (inside.empty() ? "trim = " : ", trim = ") + length(end.trim_mm, unit);
-  }
-  return fmt::format("{} = {{ {} }}\n", key, inside);
+void add_end(Json& ends, const char* key, const part::PartEnd& end, LengthUnit unit) {
+  if (!end.detail.empty()) ends[key]["detail"] = end.detail;
+  if (end.trim_mm != 0.0) ends[key]["trim"] = length_value(end.trim_mm, unit);
 }
 
 }  // namespace
 
-std::string part_toml(const Part& part, LengthUnit unit) {
-  std::string out = heading(part, unit) + tube(part, unit) + line(part, unit);
-  const std::string ends = end_text("a", part.end_a, unit) + end_text("b", part.end_b, unit);
-  if (!ends.empty()) out += "\n[ends]\n" + ends;
-  if (part.tolerance.length_mm || part.tolerance.angle) {
-    out += "\n[tolerance]\n";
-    if (part.tolerance.length_mm) {
-      out += fmt::format("length = {}\n", length(*part.tolerance.length_mm, unit));
-    }
-    if (part.tolerance.angle) {
-      out += fmt::format("angle = {}\n", exact_degrees(*part.tolerance.angle));
-    }
+Json part_document(const Part& part, LengthUnit unit) {
+  Json out = heading(part, unit);
+  out["tube"] = tube(part, unit);
+  out["line"] = line(part, unit);
+  Json ends = Json::object();
+  add_end(ends, "a", part.end_a, unit);
+  add_end(ends, "b", part.end_b, unit);
+  if (!ends.empty()) out["ends"] = std::move(ends);
+  if (part.tolerance.length_mm) {
+    out["tolerance"]["length"] = length_value(*part.tolerance.length_mm, unit);
   }
+  if (part.tolerance.angle)
+    out["tolerance"]["angle"] = number_value(exact_deg(*part.tolerance.angle));
   return out;
+}
+
+std::string part_toml(const Part& part, LengthUnit unit) {
+  return toml_text(part_document(part, unit));
 }
 
 }  // namespace bight::exchange

@@ -1,6 +1,7 @@
-// A part written as the part file that read_part reads.
+// A part written as the part file or part document that read_part reads.
 #pragma once
 
+#include <nlohmann/json.hpp>
 #include <string>
 
 #include "base/length.h"
@@ -14,6 +15,10 @@ namespace bight::exchange {
 // last digit of a double. The tube is named by its designation where the catalogue answers with the
 // same section, else by its dimensions. A certificate's K and n that were replaced because they
 // contradict Rm are written as what replaced them.
+nlohmann::ordered_json part_document(const part::Part& part,
+                                     base::LengthUnit unit = base::LengthUnit::kMillimetre);
+
+// The same as TOML text.
 std::string part_toml(const part::Part& part,
                       base::LengthUnit unit = base::LengthUnit::kMillimetre);
 

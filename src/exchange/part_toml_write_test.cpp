@@ -121,6 +121,9 @@ angle = 0.5
 )");
   for (const auto unit : {base::LengthUnit::kMillimetre, base::LengthUnit::kInch}) {
     expect_same(file.part, read(part_toml(file.part, unit)).part);
+    const auto document = read_part(document_of(part_document(file.part, unit), "part"));
+    ASSERT_TRUE(document.ok()) << document.failure().text();
+    expect_same(file.part, document->part);
   }
 }
 

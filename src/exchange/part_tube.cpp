@@ -14,7 +14,7 @@ using stock::Section;
 
 namespace {
 
-Failure at(const TomlFields& f, std::string_view key, Failure failure) {
+Failure at(const Fields& f, std::string_view key, Failure failure) {
   failure.where = f.where(key);
   return failure;
 }
@@ -30,7 +30,7 @@ Finding said(std::string code, std::string message, std::string source) {
 }
 
 // The section from its own dimensions: od and wall, height, width and wall, or a bar.
-base::Result<Section> section_from_dimensions(TomlFields& f) {
+base::Result<Section> section_from_dimensions(Fields& f) {
   const std::optional<double> od_mm = f.length_mm("od");
   const std::optional<double> height_mm = f.length_mm("height");
   const std::optional<double> width_mm = f.length_mm("width");
@@ -64,7 +64,7 @@ struct Sized {
   std::string text;
 };
 
-base::Result<Sized> section_from_catalogue(TomlFields& f, std::vector<Finding>& findings) {
+base::Result<Sized> section_from_catalogue(Fields& f, std::vector<Finding>& findings) {
   const std::string query = f.need_text("size");
   for (const char* key : {"od", "height", "width", "wall"}) {
     if (f.has(key)) {
@@ -75,7 +75,7 @@ base::Result<Sized> section_from_catalogue(TomlFields& f, std::vector<Finding>& 
   BIGHT_TRY(const base::Done read, f.status());
   static_cast<void>(read);
   BIGHT_TRY(const stock::SizeTables tables, stock::SizeTables::built_in());
-  base::Result<stock::StockAnswer> answer = stock::choose_stock(tables, query, f.context().lengths);
+  base::Result<stock::StockAnswer> answer = stock::choose_stock(tables, query, f.lengths());
   if (!answer.ok()) return at(f, "size", answer.failure());
   for (const stock::StockNote& note : answer->notes) {
     // The file states its unit, so how bare numbers were read is no news.
@@ -94,8 +94,7 @@ base::Result<Sized> section_from_catalogue(TomlFields& f, std::vector<Finding>& 
   return Sized{section, answer->size.designation};
 }
 
-stock::Certificate read_certificate(TomlFields& tube, const toml::table& table) {
-  TomlFields f(table, tube.context(), tube.path_of("certificate"));
+stock::Certificate read_certificate(Fields& tube, Fields f) {
   stock::Certificate c;
   c.heat = f.text("heat").value_or("");
   c.yield_mpa = f.number("rp02_mpa");
@@ -109,11 +108,10 @@ stock::Certificate read_certificate(TomlFields& tube, const toml::table& table) 
   return c;
 }
 
-base::Result<stock::Material> read_metal(TomlFields& f, std::vector<Finding>& findings) {
+base::Result<stock::Material> read_metal(Fields& f, std::vector<Finding>& findings) {
   const std::string name = f.need_text("material");
-  const toml::table* table = f.table("certificate");
   stock::Certificate certificate;
-  if (table != nullptr) certificate = read_certificate(f, *table);
+  if (const auto own = f.table("certificate")) certificate = read_certificate(f, *own);
   if (const auto heat = f.text("heat")) certificate.heat = *heat;
   BIGHT_TRY(const base::Done read, f.status());
   static_cast<void>(read);
@@ -128,12 +126,8 @@ base::Result<stock::Material> read_metal(TomlFields& f, std::vector<Finding>& fi
   return certified;
 }
 
-}  // namespace
-
-namespace {
-
 // Turned the way it is bent.
-base::Result<Sized> read_size(TomlFields& f, std::vector<Finding>& findings) {
+base::Result<Sized> read_size(Fields& f, std::vector<Finding>& findings) {
   std::optional<Sized> sized;
   if (f.has("size")) {
     BIGHT_TRY(sized, section_from_catalogue(f, findings));
@@ -151,8 +145,7 @@ base::Result<Sized> read_size(TomlFields& f, std::vector<Finding>& findings) {
 
 }  // namespace
 
-base::Result<TubeSize> read_tube_size(const toml::table& table, const TomlContext& context) {
-  TomlFields f(table, context, "tube");
+base::Result<TubeSize> read_tube_size(Fields f) {
   std::vector<Finding> findings;
   BIGHT_TRY(const Sized sized, read_size(f, findings));
   f.no_others();
@@ -161,8 +154,7 @@ base::Result<TubeSize> read_tube_size(const toml::table& table, const TomlContex
   return TubeSize{sized.text, sized.section, std::move(findings)};
 }
 
-base::Result<Tube> read_tube(const toml::table& table, const TomlContext& context) {
-  TomlFields f(table, context, "tube");
+base::Result<Tube> read_tube(Fields f) {
   std::vector<Finding> findings;
   BIGHT_TRY(const Sized sized, read_size(f, findings));
   const bool seamless = f.choice("seam", {"welded", "seamless"}).value_or(0) == 1;

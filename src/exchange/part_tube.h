@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "base/result.h"
-#include "exchange/toml_fields.h"
+#include "exchange/fields.h"
 #include "part/finding.h"
 #include "stock/material.h"
 #include "stock/section.h"
@@ -26,8 +26,9 @@ struct TubeSize {
   stock::Section section;
   std::vector<part::Finding> findings;
 };
-base::Result<TubeSize> read_tube_size(const toml::table& table, const TomlContext& context);
+base::Result<TubeSize> read_tube_size(Fields f);
 
-base::Result<Tube> read_tube(const toml::table& table, const TomlContext& context);
+// Reads the fields of [tube]. Failure codes: those of fields.h, stock and part.tube.
+base::Result<Tube> read_tube(Fields f);
 
 }  // namespace bight::exchange

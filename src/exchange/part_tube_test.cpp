@@ -6,8 +6,8 @@ namespace bight::exchange {
 namespace {
 
 base::Result<Tube> tube(const std::string& text) {
-  const toml::table table = parse_toml(text, "p.toml").value();
-  return read_tube(table, {"p.toml", {}});
+  const Document document = parse_toml(text, "p.toml").value();
+  return read_tube(Fields(document));
 }
 
 std::string code(const std::string& text) {

@@ -13,6 +13,7 @@
 #include "exchange/step_reading.h"
 #include "exchange/table_json.h"
 #include "exchange/table_read.h"
+#include "exchange/text_file.h"
 
 namespace bight::exchange {
 
@@ -23,18 +24,27 @@ namespace {
 
 const char* const kCommandLine = "the command line";
 
-toml::table tube_table(const TubeWords& words) {
-  toml::table table;
+Document tube_document(const TubeWords& words) {
+  nlohmann::ordered_json table = nlohmann::ordered_json::object();
   const std::pair<const char*, const std::string&> keys[] = {
       {"size", words.size}, {"od", words.od}, {"wall", words.wall}, {"material", words.material}};
   for (const auto& [key, text] : keys) {
-    if (!text.empty()) table.insert(key, text);
+    if (!text.empty()) table[key] = text;
   }
-  return table;
+  return document_of(std::move(table), kCommandLine);
 }
 
-TomlContext tube_context(const ReadOptions& options) {
-  return {kCommandLine, {options.unit, base::DecimalMark::kPoint}};
+base::LengthRules tube_lengths(const ReadOptions& options) {
+  return {options.unit, base::DecimalMark::kPoint};
+}
+
+// What was wrong with the words was typed on the command line.
+template <typename T>
+Result<T> as_typed(Result<T> result) {
+  if (result.ok()) return result;
+  Failure failure = result.failure();
+  failure.where = fmt::format("{}: {}", kCommandLine, failure.where);
+  return failure;
 }
 
 // The tube's size from the options; nothing when they do not give one.
@@ -42,28 +52,29 @@ Result<std::optional<TubeSize>> size_of(const ReadOptions& options) {
   TubeWords words = options.tube;
   words.material.clear();
   if (!words.any()) return std::optional<TubeSize>();
-  BIGHT_TRY(TubeSize size, read_tube_size(tube_table(words), tube_context(options)));
+  const Document document = tube_document(words);
+  BIGHT_TRY(TubeSize size, as_typed(read_tube_size(Fields(document, tube_lengths(options)))));
   return std::optional(std::move(size));
 }
 
 // The same section in the words of a part file, in millimetres.
-toml::table tube_table(const stock::Section& section, const std::string& material) {
-  toml::table table;
+Document tube_document(const stock::Section& section, const std::string& material) {
+  nlohmann::ordered_json table = nlohmann::ordered_json::object();
   if (section.round()) {
-    table.insert("od", section.height_mm());
+    table["od"] = section.height_mm();
   } else {
-    table.insert("height", section.height_mm());
-    table.insert("width", section.width_mm());
-    table.insert("way", section.height_mm() > section.width_mm() ? "hard" : "easy");
-    if (section.hollow()) table.insert("corner_radius", section.corner_radius_mm());
+    table["height"] = section.height_mm();
+    table["width"] = section.width_mm();
+    table["way"] = section.height_mm() > section.width_mm() ? "hard" : "easy";
+    if (section.hollow()) table["corner_radius"] = section.corner_radius_mm();
   }
   if (section.hollow()) {
-    table.insert("wall", section.wall_mm());
+    table["wall"] = section.wall_mm();
   } else {
-    table.insert("solid", true);
+    table["solid"] = true;
   }
-  table.insert("material", material);
-  return table;
+  table["material"] = material;
+  return document_of(std::move(table), kCommandLine);
 }
 
 }  // namespace
@@ -87,9 +98,10 @@ Result<AnyPart> any_of_line(LineReading reading, std::optional<TubeSize> own,
     BIGHT_TRY(any.size, size_of(options));
   }
   if (!any.line || !any.size || options.tube.material.empty()) return any;
-  BIGHT_TRY(Tube tube, known ? read_tube(tube_table(any.size->section, options.tube.material),
-                                         {kCommandLine, {}})
-                             : read_tube(tube_table(options.tube), tube_context(options)));
+  const Document tube_words =
+      known ? tube_document(any.size->section, options.tube.material) : tube_document(options.tube);
+  const base::LengthRules lengths = known ? base::LengthRules() : tube_lengths(options);
+  BIGHT_TRY(Tube tube, as_typed(read_tube(Fields(tube_words, lengths))));
   part::Part part{.name = any.name,
                   .tube_text = std::move(tube.text),
                   .section = tube.section,

@@ -26,7 +26,7 @@ struct ReadOptions {
   LineOptions line;    // answers and tolerances; section_height_mm is filled in from the tube
   TubeWords tube;
   base::LengthUnit unit = base::LengthUnit::kMillimetre;  // of bare numbers in tube
-  bool swap_ends = false;  // scans: end A is the other end
+  bool swap_ends = false;                                 // scans: end A is the other end
 };
 
 // What came out of a file. Without open questions there is a line.

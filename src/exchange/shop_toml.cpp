@@ -6,7 +6,8 @@
 #include <filesystem>
 #include <set>
 
-#include "exchange/toml_fields.h"
+#include "exchange/fields.h"
+#include "exchange/text_file.h"
 #include "stock/metals.h"
 
 namespace bight::exchange {
@@ -21,14 +22,14 @@ using workshop::TrialBend;
 namespace {
 
 // Complains unless the value is above zero.
-double above_zero(TomlFields& fields, std::string_view key, double value) {
+double above_zero(Fields& fields, std::string_view key, double value) {
   if (value <= 0.0 && fields.status().ok()) {
     fields.complain(key, "shop.value", "this must be more than zero", "");
   }
   return value;
 }
 
-Bender read_bender(TomlFields& f) {
+Bender bender_of(Fields& f) {
   Bender b;
   b.name = f.need_text("name");
   b.kind = static_cast<BenderKind>(
@@ -58,7 +59,7 @@ Bender read_bender(TomlFields& f) {
   return b;
 }
 
-DieSet read_die_set(TomlFields& f) {
+DieSet die_set_of(Fields& f) {
   DieSet d;
   d.name = f.need_text("name");
   d.radius_mm = above_zero(f, "radius", f.need_length_mm("radius"));
@@ -84,7 +85,7 @@ DieSet read_die_set(TomlFields& f) {
 }
 
 // The catalogue's own name for a metal, so that trials and parts that write it differently meet.
-std::string catalogue_name(TomlFields& f, const stock::Metals& metals) {
+std::string catalogue_name(Fields& f, const stock::Metals& metals) {
   const std::string typed = f.need_text("material");
   if (typed.empty()) return typed;
   base::Result<stock::MetalAnswer> answer = stock::find_metal(metals, typed);
@@ -94,7 +95,7 @@ std::string catalogue_name(TomlFields& f, const stock::Metals& metals) {
   return typed;
 }
 
-TrialBend read_trial(TomlFields& f, const stock::Metals& metals) {
+TrialBend trial_of(Fields& f, const stock::Metals& metals) {
   TrialBend t;
   t.die = f.need_text("die");
   t.bender = f.text("bender").value_or("");
@@ -114,39 +115,64 @@ TrialBend read_trial(TomlFields& f, const stock::Metals& metals) {
   return t;
 }
 
-// Units of one file, from its own header.
-base::Result<TomlContext> context_of(const toml::table& table, const std::string& file) {
-  TomlContext context{file, {}};
-  TomlFields header(table, context, "");
-  if (header.choice("units", {"mm", "in"}).value_or(0) == 1) {
-    context.lengths.default_unit = base::LengthUnit::kInch;
-  }
-  BIGHT_TRY(const base::Done done, header.status());
-  static_cast<void>(done);
-  return context;
+constexpr const char* kSchemaCode = "shop.schema";
+
+// One entity from its fields, all of which must be known.
+template <typename ReadOne>
+auto read_all(Fields& f, ReadOne read_one) {
+  auto item = read_one(f);
+  f.no_others();
+  return item;
 }
 
-// Reads every [[list]] entry of one file with read_one.
+// One entity that is a document of its own.
+template <typename ReadOne>
+auto read_entity(const Document& document, ReadOne read_one)
+    -> base::Result<decltype(read_one(std::declval<Fields&>()))> {
+  Fields f(document);
+  BIGHT_TRY(const base::Done rules_read, read_rules(f, kSchemaCode));
+  static_cast<void>(rules_read);
+  auto item = read_all(f, read_one);
+  BIGHT_TRY(const base::Done done, f.status());
+  static_cast<void>(done);
+  return item;
+}
+
+// Every [[list]] entry of one file.
 template <typename Item, typename ReadOne>
 base::Result<std::vector<Item>> read_list(const std::string& text, const std::string& file,
                                           const char* list_key, ReadOne read_one) {
   std::vector<Item> items;
   if (text.empty()) return items;
-  BIGHT_TRY(const toml::table table, parse_toml(text, file));
-  BIGHT_TRY(const TomlContext context, context_of(table, file));
-  TomlFields top(table, context, "");
-  top.has("units");
-  top.whole("schema");
-  const toml::array* list = top.tables(list_key);
-  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
-    TomlFields fields(*(*list)[i].as_table(), context, fmt::format("{}[{}]", list_key, i + 1));
-    items.push_back(read_one(fields));
-    fields.no_others();
+  BIGHT_TRY(const Document document, parse_toml(text, file));
+  Fields top(document);
+  BIGHT_TRY(const base::Done rules_read, read_rules(top, kSchemaCode));
+  static_cast<void>(rules_read);
+  for (Fields& fields : top.tables(list_key)) {
+    items.push_back(read_all(fields, read_one));
     top.adopt(fields);
   }
   top.no_others();
   BIGHT_TRY(const base::Done done, top.status());
   static_cast<void>(done);
+  return items;
+}
+
+// Every entity of a list of documents. What is wrong is said with the document's name, which key
+// paths alone do not tell.
+template <typename Item, typename ReadOne>
+base::Result<std::vector<Item>> read_each(const std::vector<Document>& documents,
+                                          ReadOne read_one) {
+  std::vector<Item> items;
+  for (const Document& document : documents) {
+    base::Result<Item> item = read_entity(document, read_one);
+    if (!item.ok()) {
+      base::Failure failure = item.failure();
+      if (document.lines.empty()) failure.where = document.name + ": " + failure.where;
+      return failure;
+    }
+    items.push_back(std::move(item).value());
+  }
   return items;
 }
 
@@ -163,33 +189,68 @@ base::Status names_differ(const std::vector<Item>& items, const std::string& fil
   return base::Done{};
 }
 
-}  // namespace
+base::Status names_differ(const Shop& shop, const std::string& benders_in,
+                          const std::string& die_sets_in) {
+  BIGHT_TRY(base::Done benders_differ, names_differ(shop.benders, benders_in));
+  static_cast<void>(benders_differ);
+  return names_differ(shop.die_sets, die_sets_in);
+}
 
-base::Result<Shop> read_shop(const ShopTexts& texts, const std::string& folder) {
-  const auto in_folder = [&](const char* name) { return folder + "/" + name; };
-  BIGHT_TRY(const toml::table table, parse_toml(texts.shop, in_folder("shop.toml")));
-  BIGHT_TRY(const TomlContext context, context_of(table, in_folder("shop.toml")));
+base::Result<Shop> read_heading(const Document& document) {
+  Fields top(document);
+  BIGHT_TRY(const base::Done rules_read, read_rules(top, kSchemaCode));
+  static_cast<void>(rules_read);
   Shop shop;
-  TomlFields top(table, context, "");
-  top.has("units");
-  top.whole("schema");
   shop.name = top.need_text("name");
   shop.groove_slack_mm = top.length_mm("groove_slack").value_or(shop.groove_slack_mm);
   top.no_others();
-  BIGHT_TRY(base::Done done, top.status());
+  BIGHT_TRY(const base::Done done, top.status());
   static_cast<void>(done);
-  BIGHT_TRY(shop.benders,
-            read_list<Bender>(texts.benders, in_folder("benders.toml"), "bender", read_bender));
-  BIGHT_TRY(shop.die_sets,
-            read_list<DieSet>(texts.die_sets, in_folder("die_sets.toml"), "die_set", read_die_set));
+  return shop;
+}
+
+}  // namespace
+
+base::Result<Bender> read_bender(const Document& document) {
+  return read_entity(document, bender_of);
+}
+
+base::Result<DieSet> read_die_set(const Document& document) {
+  return read_entity(document, die_set_of);
+}
+
+base::Result<TrialBend> read_trial(const Document& document) {
   BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
-  const auto read_one_trial = [&](TomlFields& f) { return read_trial(f, metals); };
+  return read_entity(document, [&](Fields& f) { return trial_of(f, metals); });
+}
+
+base::Result<Shop> read_shop(const ShopDocuments& documents) {
+  BIGHT_TRY(Shop shop, read_heading(documents.shop));
+  BIGHT_TRY(shop.benders, read_each<Bender>(documents.benders, bender_of));
+  BIGHT_TRY(shop.die_sets, read_each<DieSet>(documents.die_sets, die_set_of));
+  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
   BIGHT_TRY(shop.trials,
-            read_list<TrialBend>(texts.trials, in_folder("trials.toml"), "trial", read_one_trial));
-  BIGHT_TRY(base::Done benders_differ, names_differ(shop.benders, in_folder("benders.toml")));
-  BIGHT_TRY(base::Done dies_differ, names_differ(shop.die_sets, in_folder("die_sets.toml")));
-  static_cast<void>(benders_differ);
-  static_cast<void>(dies_differ);
+            read_each<TrialBend>(documents.trials, [&](Fields& f) { return trial_of(f, metals); }));
+  BIGHT_TRY(const base::Done done, names_differ(shop, "the benders", "the die sets"));
+  static_cast<void>(done);
+  return shop;
+}
+
+base::Result<Shop> read_shop(const ShopTexts& texts, const std::string& folder) {
+  const auto in_folder = [&](const char* name) { return folder + "/" + name; };
+  BIGHT_TRY(const Document document, parse_toml(texts.shop, in_folder("shop.toml")));
+  BIGHT_TRY(Shop shop, read_heading(document));
+  BIGHT_TRY(shop.benders,
+            read_list<Bender>(texts.benders, in_folder("benders.toml"), "bender", bender_of));
+  BIGHT_TRY(shop.die_sets,
+            read_list<DieSet>(texts.die_sets, in_folder("die_sets.toml"), "die_set", die_set_of));
+  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
+  const auto one_trial = [&](Fields& f) { return trial_of(f, metals); };
+  BIGHT_TRY(shop.trials,
+            read_list<TrialBend>(texts.trials, in_folder("trials.toml"), "trial", one_trial));
+  BIGHT_TRY(const base::Done done,
+            names_differ(shop, in_folder("benders.toml"), in_folder("die_sets.toml")));
+  static_cast<void>(done);
   return shop;
 }
 

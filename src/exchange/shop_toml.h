@@ -1,10 +1,12 @@
-// A shop as a folder of TOML files.
+// A shop as a folder of TOML files, or as a document for each thing it owns.
 #pragma once
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/result.h"
+#include "exchange/document.h"
 #include "workshop/shop.h"
 
 namespace bight::exchange {
@@ -17,9 +19,26 @@ struct ShopTexts {
   std::string trials;    // trials.toml
 };
 
+// One bender, die set or trial bend: the keys of its entry in docs/formats/shop.md, and schema,
+// units and decimal_mark. Failure codes: those of fields.h, shop.value (a number no machine or die
+// can have), shop.schema (a newer schema), for a trial those of stock::find_metal.
+base::Result<workshop::Bender> read_bender(const Document& document);
+base::Result<workshop::DieSet> read_die_set(const Document& document);
+base::Result<workshop::TrialBend> read_trial(const Document& document);
+
+// A shop in documents; that of the shop itself holds what shop.toml does.
+struct ShopDocuments {
+  Document shop;
+  std::vector<Document> benders;
+  std::vector<Document> die_sets;
+  std::vector<Document> trials;
+};
+
+// Failure codes: those above, and shop.name-twice (two benders or die sets of one name).
+base::Result<workshop::Shop> read_shop(const ShopDocuments& documents);
+
 // Reads the four texts; `folder` names them in messages. docs/formats/shop.md describes the keys.
-// Failure codes: those of toml_fields.h; shop.name-twice (two benders or die sets of one name),
-// shop.value (a number no machine or die can have).
+// Failure codes: those above and of parse_toml.
 base::Result<workshop::Shop> read_shop(const ShopTexts& texts, const std::string& folder);
 
 // Reads a shop folder. Failure codes: file.missing (no shop.toml in it), and those of read_shop.

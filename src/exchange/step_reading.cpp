@@ -62,21 +62,21 @@ json table_json(const geometry::BendTable& table) {
 }
 
 // Takes fields out of one JSON object and remembers the first thing that was not as agreed.
-class Fields {
+class AnswerKeys {
  public:
-  Fields(const json& object, std::string path, std::string& wrong)
+  AnswerKeys(const json& object, std::string path, std::string& wrong)
       : object_(object), path_(std::move(path)), wrong_(wrong) {
     if (!object_.is_object()) complain("is not an object");
   }
   // Every field must have been asked for.
-  ~Fields() {
+  ~AnswerKeys() {
     if (!object_.is_object()) return;
     for (const auto& item : object_.items()) {
       if (!asked_.contains(item.key())) complain("has the unknown field " + item.key());
     }
   }
-  Fields(const Fields&) = delete;
-  Fields& operator=(const Fields&) = delete;
+  AnswerKeys(const AnswerKeys&) = delete;
+  AnswerKeys& operator=(const AnswerKeys&) = delete;
 
   double number(const char* key) {
     const json& value = take(key);
@@ -149,7 +149,7 @@ Failure bad_answer(std::string what) {
 }
 
 base::Result<stock::Section> section_from(const json& object, std::string& wrong) {
-  Fields fields(object, "section", wrong);
+  AnswerKeys fields(object, "section", wrong);
   const std::string kind = fields.text("kind");
   const double height_mm = fields.number("height_mm");
   const double width_mm = fields.number("width_mm");
@@ -165,10 +165,10 @@ base::Result<stock::Section> section_from(const json& object, std::string& wrong
 }
 
 base::Result<geometry::BendTable> table_from(const json& object, std::string& wrong) {
-  Fields fields(object, "table", wrong);
+  AnswerKeys fields(object, "table", wrong);
   std::vector<geometry::BendRow> rows;
   for (const json& entry : fields.list("rows")) {
-    Fields row(entry, "row " + std::to_string(rows.size() + 1), wrong);
+    AnswerKeys row(entry, "row " + std::to_string(rows.size() + 1), wrong);
     rows.push_back({row.number("straight_mm"), Angle::radians(row.number("rotation_rad")),
                     Angle::radians(row.number("angle_rad")), row.number("radius_mm")});
   }
@@ -176,7 +176,7 @@ base::Result<geometry::BendTable> table_from(const json& object, std::string& wr
 }
 
 geometry::Frame start_from(const json& object, std::string& wrong) {
-  Fields fields(object, "start", wrong);
+  AnswerKeys fields(object, "start", wrong);
   const geometry::Frame start{fields.vector("origin_mm"), fields.vector("ahead"),
                               fields.vector("inward"), fields.vector("normal")};
   const bool square = std::abs(start.ahead.norm() - 1.0) < 1e-9 &&
@@ -188,7 +188,7 @@ geometry::Frame start_from(const json& object, std::string& wrong) {
 }
 
 StepEnd end_from(const json& object, const char* path, std::string& wrong) {
-  Fields fields(object, path, wrong);
+  AnswerKeys fields(object, path, wrong);
   StepEnd end;
   const std::string cut = fields.text("cut");
   bool known = false;
@@ -206,7 +206,7 @@ StepEnd end_from(const json& object, const char* path, std::string& wrong) {
 }
 
 part::Finding finding_from(const json& object, std::string& wrong) {
-  Fields fields(object, "finding", wrong);
+  AnswerKeys fields(object, "finding", wrong);
   part::Finding finding;
   const std::string severity = fields.text("severity");
   bool known = false;
@@ -239,7 +239,7 @@ base::Result<StepReading> reading_from(const json& object) {
   std::string wrong;
   std::optional<base::Result<StepReading>> result;
   {
-    Fields fields(object, "reading", wrong);
+    AnswerKeys fields(object, "reading", wrong);
     auto section = section_from(fields.take("section"), wrong);
     auto table = table_from(fields.take("table"), wrong);
     const geometry::Frame start = start_from(fields.take("start"), wrong);
@@ -269,7 +269,7 @@ base::Result<StepReading> failure_from(const json& object) {
   std::string wrong;
   Failure failure;
   {
-    Fields fields(object, "failure", wrong);
+    AnswerKeys fields(object, "failure", wrong);
     failure = {fields.text("code"), fields.text("where"), fields.text("message"),
                fields.text("remedy")};
     // The helper speaks of what it read, never of the sandbox round it.

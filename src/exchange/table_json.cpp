@@ -13,6 +13,7 @@
 #include "exchange/part_toml.h"
 #include "exchange/table_bends.h"
 #include "exchange/table_write.h"
+#include "exchange/text_file.h"
 #include "geometry/corners.h"
 
 namespace bight::exchange {
@@ -75,9 +76,9 @@ ordered_json corners_json(const Line& line, const std::string& name) {
 namespace {
 
 // One object being read; the first thing wrong is kept.
-class Fields {
+class JsonKeys {
  public:
-  Fields(const json& object, std::string where) : object_(object), where_(std::move(where)) {}
+  JsonKeys(const json& object, std::string where) : object_(object), where_(std::move(where)) {}
 
   const json* get(const char* key, bool needed = true) {
     asked_.emplace_back(key);
@@ -147,7 +148,7 @@ class Fields {
 };
 
 // The list under the key; every item an object. Empty after a failure.
-std::vector<const json*> objects(Fields& f, const char* key) {
+std::vector<const json*> objects(JsonKeys& f, const char* key) {
   const json* list = f.get(key);
   std::vector<const json*> out;
   if (list == nullptr) return out;
@@ -164,7 +165,7 @@ std::vector<const json*> objects(Fields& f, const char* key) {
   }
   for (const json& item : *list) {
     if (!item.is_object()) {
-      f.fail("json.value", key, fmt::format("{} is no row", Fields::shown(item)),
+      f.fail("json.value", key, fmt::format("{} is no row", JsonKeys::shown(item)),
              "give every row in curly brackets");
       return {};
     }
@@ -173,13 +174,13 @@ std::vector<const json*> objects(Fields& f, const char* key) {
   return out;
 }
 
-std::optional<Failure> read_start(Fields& f, const std::string& file, Line& line) {
+std::optional<Failure> read_start(JsonKeys& f, const std::string& file, Line& line) {
   const json* start = f.get("start", false);
   if (start == nullptr) return std::nullopt;
   if (!start->is_object()) {
     return Failure{"json.value", file + ": start", "this is no place", "give at_mm, ahead, inward"};
   }
-  Fields s(*start, file + ": start");
+  JsonKeys s(*start, file + ": start");
   const Vec3 origin_mm = s.vector("at_mm", base::kLongestLength_mm);
   const Vec3 ahead = s.vector("ahead", 1.0 + 1e-9);
   const Vec3 inward = s.vector("inward", 1.0 + 1e-9);
@@ -193,11 +194,11 @@ std::optional<Failure> read_start(Fields& f, const std::string& file, Line& line
   return s.failure();
 }
 
-Result<LineReading> read_bends(Fields& f, const std::string& file, LineReading reading) {
+Result<LineReading> read_bends(JsonKeys& f, const std::string& file, LineReading reading) {
   std::vector<BendRow> rows;
   const std::vector<const json*> items = objects(f, "bends");
   for (std::size_t i = 0; i < items.size(); ++i) {
-    Fields row(*items[i], fmt::format("{}: bends[{}]", file, i + 1));
+    JsonKeys row(*items[i], fmt::format("{}: bends[{}]", file, i + 1));
     rows.push_back({row.number("straight_mm", base::kLongestLength_mm),
                     Angle::degrees(row.number("rotation_deg", base::kLargestAngle_deg)),
                     Angle::degrees(row.number("angle_deg", base::kLargestAngle_deg)),
@@ -229,13 +230,13 @@ Result<LineReading> read_bends(Fields& f, const std::string& file, LineReading r
   return reading;
 }
 
-Result<LineReading> read_corners(Fields& f, const std::string& file, const LineOptions& options,
+Result<LineReading> read_corners(JsonKeys& f, const std::string& file, const LineOptions& options,
                                  LineReading reading) {
   // A table of points with its radii is what a CSV gives, too: the same road from here on.
   std::vector<TableRow> rows;
   const std::vector<const json*> items = objects(f, "corners");
   for (std::size_t i = 0; i < items.size(); ++i) {
-    Fields row(*items[i], fmt::format("{}: corners[{}]", file, i + 1));
+    JsonKeys row(*items[i], fmt::format("{}: corners[{}]", file, i + 1));
     TableRow& out = rows.emplace_back();
     out.line = i + 1;
     out.point_mm = {row.number("x_mm", base::kLongestLength_mm),
@@ -270,7 +271,7 @@ Result<LineReading> read_table_json(std::string_view text, const std::string& fi
     return Failure{"json.syntax", file, "this is not a JSON object",
                    "docs/formats/bends.schema.json and corners.schema.json show what is read"};
   }
-  Fields f(document, file);
+  JsonKeys f(document, file);
   const json* schema = f.get("schema");
   const json* table = f.get("table");
   LineReading reading;
@@ -284,7 +285,7 @@ Result<LineReading> read_table_json(std::string_view text, const std::string& fi
   if (schema != nullptr && *schema != 1) {
     return Failure{
         "json.schema", file,
-        fmt::format("this file says schema {}, this program reads 1", Fields::shown(*schema)),
+        fmt::format("this file says schema {}, this program reads 1", JsonKeys::shown(*schema)),
         "use a newer Bight, or write the file for schema 1"};
   }
   if (table != nullptr && *table == "bends") return read_bends(f, file, std::move(reading));
@@ -296,7 +297,7 @@ Result<LineReading> read_table_json(std::string_view text, const std::string& fi
                    "a table starts with \"schema\": 1, \"table\": \"bends\" or \"corners\""};
   }
   return Failure{"json.schema", file,
-                 fmt::format("{} is no table read here", Fields::shown(*table)),
+                 fmt::format("{} is no table read here", JsonKeys::shown(*table)),
                  "\"bends\" or \"corners\""};
 }
 

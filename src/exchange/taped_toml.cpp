@@ -23,15 +23,15 @@ const std::vector<std::string_view> kFaces = {"centre", "outside", "inside"};
 // Readings named one by one in the findings.
 constexpr std::size_t kNamed = 3;
 
-LegEnd leg_end(TomlFields& f, std::string_view key, LegEnd otherwise) {
+LegEnd leg_end(Fields& f, std::string_view key, LegEnd otherwise) {
   const std::optional<std::size_t> word = f.choice(key, kLegEnds);
   return word ? static_cast<LegEnd>(*word) : otherwise;
 }
 
-void read_errors(TomlFields& top, const TomlContext& context, geometry::TapedErrors& errors) {
-  const toml::table* table = top.table("errors");
-  if (table == nullptr) return;
-  TomlFields f(*table, context, top.path_of("errors"));
+void read_errors(Fields& top, geometry::TapedErrors& errors) {
+  std::optional<Fields> own = top.table("errors");
+  if (!own) return;
+  Fields& f = *own;
   const auto length = [&](std::string_view key, double& error_mm) {
     error_mm = f.length_mm(key).value_or(error_mm);
     if (error_mm < 0.0) f.complain(key, "key.value", "an error has no sign", "give it above zero");
@@ -51,7 +51,7 @@ void read_errors(TomlFields& top, const TomlContext& context, geometry::TapedErr
 }
 
 // radius, or chord and rise with the face they lie on. Absent when none is given.
-std::optional<geometry::TapedRadius> read_radius(TomlFields& f, double size_mm) {
+std::optional<geometry::TapedRadius> read_radius(Fields& f, double size_mm) {
   const auto face = static_cast<Face>(f.choice("radius_to", kFaces).value_or(0));
   const std::optional<double> radius_mm = f.length_mm("radius");
   const std::optional<double> chord_mm = f.length_mm("chord");
@@ -68,7 +68,7 @@ std::optional<geometry::TapedRadius> read_radius(TomlFields& f, double size_mm) 
   return geometry::KnownRadius{geometry::centreline_radius_mm(*radius_mm, face, size_mm)};
 }
 
-std::optional<std::array<Angle, 2>> two_levels(TomlFields& f, std::string_view key) {
+std::optional<std::array<Angle, 2>> two_levels(Fields& f, std::string_view key) {
   const std::optional<std::vector<double>> degrees = f.numbers(key);
   if (!degrees) return std::nullopt;
   if (degrees->size() != 2 || std::abs((*degrees)[0]) > 360.0 || std::abs((*degrees)[1]) > 360.0) {
@@ -79,7 +79,7 @@ std::optional<std::array<Angle, 2>> two_levels(TomlFields& f, std::string_view k
   return std::array<Angle, 2>{Angle::degrees((*degrees)[0]), Angle::degrees((*degrees)[1])};
 }
 
-void exactly_one(TomlFields& f, const std::vector<std::string_view>& keys) {
+void exactly_one(Fields& f, const std::vector<std::string_view>& keys) {
   std::size_t given = 0;
   for (const std::string_view key : keys) given += f.has(key);
   if (given == 1) return;
@@ -90,7 +90,7 @@ void exactly_one(TomlFields& f, const std::vector<std::string_view>& keys) {
              "give exactly one of: " + list);
 }
 
-geometry::TapedAngle read_angle(TomlFields& f) {
+geometry::TapedAngle read_angle(Fields& f) {
   exactly_one(f, {"angle", "included", "triangle", "levels"});
   if (const auto sides = f.lengths_mm("triangle")) {
     if (sides->size() == 3) return geometry::ByTriangle{(*sides)[0], (*sides)[1], (*sides)[2]};
@@ -106,7 +106,7 @@ geometry::TapedAngle read_angle(TomlFields& f) {
   return geometry::ByProtractor{f.angle("angle").value_or(Angle())};
 }
 
-geometry::TapedRotation read_rotation(TomlFields& f, bool first) {
+geometry::TapedRotation read_rotation(Fields& f, bool first) {
   const bool past_upright = f.flag("past_upright").value_or(false);
   if (first) {
     for (const char* key : {"rotation", "plane_levels", "leg_level"}) {
@@ -124,14 +124,11 @@ geometry::TapedRotation read_rotation(TomlFields& f, bool first) {
   return geometry::ByTurn{f.angle("rotation").value_or(Angle())};
 }
 
-void read_bends(TomlFields& top, TapedPart& part) {
+void read_bends(Fields& top, TapedPart& part) {
   const std::optional<geometry::TapedRadius> shared = read_radius(top, part.size_mm);
   if (shared) part.radii.push_back(*shared);
-  const toml::array* list = top.tables("bends");
-  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
-    TomlFields f(*(*list)[i].as_table(), top.context(),
-                 top.path_of(fmt::format("bends[{}]", i + 1)));
-    geometry::TapedBend bend{read_angle(f), read_rotation(f, i == 0), 0};
+  for (Fields& f : top.tables("bends")) {
+    geometry::TapedBend bend{read_angle(f), read_rotation(f, part.bends.empty()), 0};
     if (const auto own = read_radius(f, part.size_mm)) {
       bend.radius = part.radii.size();
       part.radii.push_back(*own);
@@ -145,15 +142,12 @@ void read_bends(TomlFields& top, TapedPart& part) {
   }
 }
 
-void read_legs(TomlFields& top, TapedPart& part) {
+void read_legs(Fields& top, TapedPart& part) {
   const LegEnd usual = leg_end(top, "legs_to", LegEnd::kStraight);
-  const toml::array* list = top.tables("legs");
-  if (list == nullptr && !top.has("legs")) {
+  if (!top.has("legs")) {
     top.complain("legs", "key.missing", "the legs are missing", "give { length = ... } for each");
   }
-  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
-    TomlFields f(*(*list)[i].as_table(), top.context(),
-                 top.path_of(fmt::format("legs[{}]", i + 1)));
+  for (Fields& f : top.tables("legs")) {
     geometry::TapedLeg leg;
     leg.length_mm = f.need_length_mm("length");
     leg.from = leg_end(f, "from", usual);
@@ -193,22 +187,19 @@ std::vector<Finding> taped_findings(const geometry::Taped& taped) {
   return out;
 }
 
-base::Result<Line> read_measured(const toml::table& table, const TomlContext& context,
-                                 double size_mm) {
-  TomlFields f(table, context, "measured");
+base::Result<Line> read_measured(Fields f, double size_mm) {
   TapedPart part;
   part.size_mm = size_mm;
   const bool radii_are_die = f.choice("radius_is", {"part", "die"}).value_or(0) == 1;
   for (const char* key : {"legs", "bends"}) {
-    const toml::array* list = table[key].as_array();
-    if (list != nullptr && list->size() > kMostBends + 1) {
-      f.complain(key, "key.value", fmt::format("{} are more than a tube has", list->size()),
+    if (const std::size_t num = f.count(key); num > kMostBends + 1) {
+      f.complain(key, "key.value", fmt::format("{} are more than a tube has", num),
                  "split the part");
     }
   }
   BIGHT_TRY(const base::Done sized, f.status());
   static_cast<void>(sized);
-  read_errors(f, context, part.errors);
+  read_errors(f, part.errors);
   read_bends(f, part);
   read_legs(f, part);
   f.no_others();
@@ -217,8 +208,7 @@ base::Result<Line> read_measured(const toml::table& table, const TomlContext& co
   base::Result<geometry::Taped> taped = geometry::bend_table_of(part);
   if (!taped.ok()) {
     base::Failure failure = taped.failure();
-    failure.where = fmt::format("{}: measured{}", context.file,
-                                failure.where.empty() ? "" : ", " + failure.where);
+    failure.where = f.where() + (failure.where.empty() ? "" : ", " + failure.where);
     return failure;
   }
   return Line{taped->table, geometry::Frame(), radii_are_die, taped_findings(*taped)};

@@ -2,18 +2,17 @@
 #pragma once
 
 #include "base/result.h"
+#include "exchange/fields.h"
 #include "exchange/part_line.h"
-#include "exchange/toml_fields.h"
 #include "geometry/taped.h"
 
 namespace bight::exchange {
 
 // A centreline from readings, in place of read_line. size_mm is the tube's size across its bends.
 // The findings say which reading moves the far end most. docs/formats/measured.md lists the keys.
-// Failure codes: those of toml_fields.h, of geometry::bend_table_of, and part.radius (none or too
+// Failure codes: those of fields.h, of geometry::bend_table_of, and part.radius (none or too
 // many).
-base::Result<Line> read_measured(const toml::table& table, const TomlContext& context,
-                                 double size_mm);
+base::Result<Line> read_measured(Fields f, double size_mm);
 
 // What the readings' errors do to the far end: taped.far-end and the readings that matter most.
 std::vector<part::Finding> taped_findings(const geometry::Taped& taped);

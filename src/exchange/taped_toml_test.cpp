@@ -68,7 +68,12 @@ TEST(TapedToml, EveryReading) {
   const auto file = read(R"(
 legs_to = "outside"
 radius_is = "die"
-legs = [{ length = "340 mm", to = "straight" }, { length = 252.5, from = "straight" }, { length = 325, to = "corner" }, { length = 190, from = "straight" }]
+legs = [
+  { length = "340 mm", to = "straight" },
+  { length = 252.5, from = "straight" },
+  { length = 325, to = "corner" },
+  { length = 190, from = "straight" },
+]
 bends = [
   { levels = [-10, 80], radius = 72.5, radius_to = "outside" },
   { triangle = [300, 300, 424.264], plane_levels = [2, 92], radius = 60 },

@@ -180,6 +180,48 @@ double sigma_at(const Eigen::MatrixXd& covariance, Eigen::Index column) {
   return std::sqrt(std::max(0.0, covariance(column, column)));
 }
 
+// Standard uncertainties of the numbers of the table, from the covariance of the axis.
+void add_uncertainties(TubeFit& out, const TubeAxis& axis, double noise_mm,
+                       const Eigen::MatrixXd& covariance, const Ends& ends) {
+  const std::vector<AxisColumn> columns = columns_of(axis);
+  for (std::size_t c = 6; c < columns.size(); ++c) {
+    const double sigma = sigma_at(covariance, static_cast<Eigen::Index>(c));
+    RowUncertainty* u = out.u.empty() ? nullptr : &out.u[columns[c].bend];
+    switch (columns[c].number) {
+      case AxisNumber::kStraight:
+        u->straight_mm = sigma;
+        break;
+      case AxisNumber::kRotation:
+        u->rotation = std::min(Angle::radians(sigma), Angle::degrees(180));
+        break;
+      case AxisNumber::kAngle:
+        u->angle = std::min(Angle::radians(sigma), Angle::degrees(180));
+        break;
+      case AxisNumber::kBendRadius:
+        u->radius_mm = sigma;
+        break;
+      case AxisNumber::kTubeRadius:
+        // Noise along the skin pushes a fitted circle out by sigma^2 / 2r.
+        out.od_u_mm =
+            std::hypot(2.0 * sigma, sigma > 0.0 ? noise_mm * noise_mm / axis.radius_mm : 0.0);
+        break;
+      default:
+        break;
+    }
+  }
+  // The end straights run from a fitted bend to a found end.
+  const std::vector<AxisPiece> pieces = pieces_of(axis);
+  const Eigen::MatrixXd screws = screws_of(axis, pieces, pieces.size() - 1);
+  const Eigen::VectorXd along = screws.leftCols(3) * pieces.back().ahead;
+  const double bend_u_mm = std::sqrt(std::max(0.0, along.dot(covariance * along)));
+  if (out.u.empty()) {
+    out.last_straight_u_mm = std::hypot(ends.a.u_mm, ends.b.u_mm);
+  } else {
+    out.u.front().straight_mm = std::hypot(ends.a.u_mm, sigma_at(covariance, 0));
+    out.last_straight_u_mm = std::hypot(ends.b.u_mm, bend_u_mm);
+  }
+}
+
 // Table, frame and their uncertainties as travelled by the axis.
 Result<TubeFit> assembled(AxisFit& fit, const AxisEvidence& evidence, const Ends& ends) {
   TubeAxis axis = fit.axis;
@@ -217,42 +259,7 @@ Result<TubeFit> assembled(AxisFit& fit, const AxisEvidence& evidence, const Ends
   }
   TubeFit out{*table, start, 2.0 * axis.radius_mm};
   out.u = none;
-  const std::vector<AxisColumn> columns = columns_of(axis);
-  for (std::size_t c = 6; c < columns.size(); ++c) {
-    const double sigma = sigma_at(evidence.covariance, static_cast<Eigen::Index>(c));
-    RowUncertainty* u = out.u.empty() ? nullptr : &out.u[columns[c].bend];
-    switch (columns[c].number) {
-      case AxisNumber::kStraight:
-        u->straight_mm = sigma;
-        break;
-      case AxisNumber::kRotation:
-        u->rotation = std::min(Angle::radians(sigma), Angle::degrees(180));
-        break;
-      case AxisNumber::kAngle:
-        u->angle = std::min(Angle::radians(sigma), Angle::degrees(180));
-        break;
-      case AxisNumber::kBendRadius:
-        u->radius_mm = sigma;
-        break;
-      case AxisNumber::kTubeRadius:
-        // Noise along the skin pushes a fitted circle out by sigma^2 / 2r.
-        out.od_u_mm = std::hypot(2.0 * sigma,
-                                 sigma > 0.0 ? fit.sigma_mm * fit.sigma_mm / axis.radius_mm : 0.0);
-        break;
-      default:
-        break;
-    }
-  }
-  // The end straights run from a fitted bend to a found end.
-  const Eigen::MatrixXd screws = screws_of(axis, pieces, pieces.size() - 1);
-  const Eigen::VectorXd along = screws.leftCols(3) * pieces.back().ahead;
-  const double bend_u_mm = std::sqrt(std::max(0.0, along.dot(evidence.covariance * along)));
-  if (out.u.empty()) {
-    out.last_straight_u_mm = std::hypot(ends.a.u_mm, ends.b.u_mm);
-  } else {
-    out.u.front().straight_mm = std::hypot(ends.a.u_mm, sigma_at(evidence.covariance, 0));
-    out.last_straight_u_mm = std::hypot(ends.b.u_mm, bend_u_mm);
-  }
+  add_uncertainties(out, axis, fit.sigma_mm, evidence.covariance, ends);
   return out;
 }
 

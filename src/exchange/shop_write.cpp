@@ -1,0 +1,140 @@
+#include "exchange/shop_write.h"
+
+#include <optional>
+#include <string>
+
+#include "exchange/exact_text.h"
+#include "exchange/exact_value.h"
+
+namespace bight::exchange {
+
+using base::Angle;
+using base::LengthUnit;
+using nlohmann::ordered_json;
+
+namespace {
+
+// Collects the keys of one document, leaving out what is absent or at its default.
+class Keys {
+ public:
+  explicit Keys(LengthUnit unit) : unit_(unit) {
+    if (unit == LengthUnit::kInch) out_["units"] = "in";
+  }
+
+  void text(const char* key, const std::string& value) {
+    if (!value.empty()) out_[key] = value;
+  }
+  void length(const char* key, const std::optional<double>& length_mm) {
+    if (length_mm) out_[key] = length_value(*length_mm, unit_);
+  }
+  void number(const char* key, const std::optional<double>& value) {
+    if (value) out_[key] = number_value(*value);
+  }
+  // A number that is kept `factor` times as large, exactly where some number gives it.
+  void scaled(const char* key, const std::optional<double>& value, double factor) {
+    if (value) out_[key] = number_value(exact_quotient(*value, factor));
+  }
+  void angle(const char* key, const std::optional<Angle>& value) {
+    if (value) out_[key] = number_value(exact_deg(*value));
+  }
+  void flag(const char* key, bool value, bool usual) {
+    if (value != usual) out_[key] = value;
+  }
+  ordered_json& operator[](const char* key) { return out_[key]; }
+  ordered_json take() { return std::move(out_); }
+
+ private:
+  LengthUnit unit_;
+  ordered_json out_ = ordered_json::object();
+};
+
+std::optional<Angle> unless(Angle value, Angle usual) {
+  return value == usual ? std::nullopt : std::optional(value);
+}
+
+}  // namespace
+
+ordered_json bender_document(const workshop::Bender& bender, LengthUnit unit) {
+  const workshop::Bender usual;
+  Keys keys(unit);
+  keys["name"] = bender.name;
+  keys["kind"] = std::string(word(bender.kind));
+  keys.length("size_max", bender.od_max_mm);
+  keys.length("wall_max", bender.wall_max_mm);
+  keys.scaled("section_modulus_max_cm3", bender.section_modulus_max_mm3, 1e3);
+  keys.length("die_radius_max", bender.die_radius_max_mm);
+  keys.scaled("torque_max_nm", bender.torque_max_nmm, 1e3);
+  keys.number("power_w", bender.power_w);
+  keys.number("speed_min_rpm", bender.speed_min_rpm);
+  keys.number("speed_max_rpm", bender.speed_max_rpm);
+  keys.angle("angle_max", unless(bender.angle_max, usual.angle_max));
+  if (bender.direction != usual.direction) keys["direction"] = "counter-clockwise";
+  keys.flag("degree_wheel", bender.degree_wheel, usual.degree_wheel);
+  keys.flag("wheel_counts_backwards", bender.wheel_counts_backwards, usual.wheel_counts_backwards);
+  keys.angle("wheel_zero", unless(bender.wheel_zero, usual.wheel_zero));
+  keys.flag("rotation_sign_flipped", bender.rotation_sign_flipped, usual.rotation_sign_flipped);
+  keys.angle("angle_step", unless(bender.angle_step, usual.angle_step));
+  keys.length("grip", bender.grip_mm);
+  keys.length("travel", bender.travel_mm);
+  keys.length("feed_min", bender.feed_min_mm);
+  keys.text("note", bender.note);
+  return keys.take();
+}
+
+ordered_json die_set_document(const workshop::DieSet& die, LengthUnit unit) {
+  const workshop::DieSet usual;
+  Keys keys(unit);
+  keys["name"] = die.name;
+  keys.length("radius", die.radius_mm);
+  if (die.groove.round) {
+    keys.length("groove", die.groove.height_mm);
+  } else {
+    keys.length("groove_height", die.groove.height_mm);
+    keys.length("groove_width", die.groove.width_mm);
+  }
+  keys.length("clamp", die.clamp_mm);
+  if (die.pressure_die_mm != usual.pressure_die_mm) {
+    keys.length("pressure_die", die.pressure_die_mm);
+  }
+  keys.length("tail", die.tail_mm);
+  keys.length("mark_offset", die.mark_offset_mm);
+  keys.angle("angle_max", die.angle_max);
+  if (die.level != usual.level) keys["level"] = die.level;
+  keys.flag("mandrel", die.mandrel, usual.mandrel);
+  keys.flag("wiper", die.wiper, usual.wiper);
+  if (!die.benders.empty()) keys["benders"] = die.benders;
+  keys.text("note", die.note);
+  return keys.take();
+}
+
+ordered_json trial_document(const workshop::TrialBend& trial, LengthUnit unit) {
+  Keys keys(unit);
+  keys["die"] = trial.die;
+  keys.text("bender", trial.bender);
+  keys.length("od", trial.od_mm);
+  keys.length("wall", trial.wall_mm);
+  keys["material"] = trial.material;
+  keys.text("heat", trial.heat);
+  keys.angle("set", trial.set_angle);
+  keys.angle("finished", trial.finished_angle);
+  keys.length("blank", trial.blank_mm);
+  keys.length("leg_a_outside", trial.leg_a_outside_mm);
+  keys.length("leg_b_outside", trial.leg_b_outside_mm);
+  keys.length("mark", trial.mark_mm);
+  keys.length("radius_after", trial.radius_after_mm);
+  keys.text("date", trial.date);
+  keys.text("who", trial.who);
+  return keys.take();
+}
+
+ordered_json shop_document(const workshop::Shop& shop, LengthUnit unit) {
+  const workshop::Shop usual;
+  Keys keys(unit);
+  keys["name"] = shop.name;
+  if (shop.groove_slack_mm != usual.groove_slack_mm) {
+    keys.length("groove_slack", shop.groove_slack_mm);
+  }
+  return keys.take();
+}
+
+}  // namespace bight::exchange
