@@ -105,15 +105,14 @@ Scene random_scene(std::mt19937_64& rng) {
     workshop::Body body;
     body.name = "box";
     body.shape = workshop::BoxShape{size_mm};
-    body.pose.linear() =
-        Eigen::AngleAxisd(uniform(rng, -3, 3), Vec3::UnitZ()).toRotationMatrix();
+    body.turned[2] = Angle::radians(uniform(rng, -3, 3));
     const double bearing_rad = uniform(rng, -3.14, 3.14);
     const double off_mm = uniform(rng, 400, 2000);
-    body.pose.translation() = Vec3(off_mm * std::cos(bearing_rad), off_mm * std::sin(bearing_rad),
-                                   uniform(rng, -1000, 1000));
+    body.at_mm = Vec3(off_mm * std::cos(bearing_rad), off_mm * std::sin(bearing_rad),
+                      uniform(rng, -1000, 1000));
     if (!add_body(scene.boxes, body).ok()) std::abort();
     scene.shapes.push_back(std::make_shared<fcl::Boxd>(size_mm));
-    scene.poses.push_back(body.pose);
+    scene.poses.push_back(body.pose());
   }
   for (std::size_t c = 0; c < scene.capsules.size(); ++c) {
     for (std::size_t b = 0; b < scene.boxes.size(); ++b) {
@@ -235,10 +234,11 @@ void one_motion(benchmark::State& state) {
     const Times advancement = time_all(scenes, by_advancement);
     const Times samples = time_all(scenes, by_samples);
     const auto row = [&](const char* name, const Times& t) {
-      std::printf("%-34s mean %7.1f us  median %6.1f  worst %7.1f  x ours: all %5.1f  clear %5.1f  "
-                  "hit %5.1f\n",
-                  name, t.mean_us(), t.median_us(), t.worst_us(), t.mean_us() / ours.mean_us(),
-                  t.mean_us(false) / ours.mean_us(false), t.mean_us(true) / ours.mean_us(true));
+      std::printf(
+          "%-34s mean %7.1f us  median %6.1f  worst %7.1f  x ours: all %5.1f  clear %5.1f  "
+          "hit %5.1f\n",
+          name, t.mean_us(), t.median_us(), t.worst_us(), t.mean_us() / ours.mean_us(),
+          t.mean_us(false) / ours.mean_us(false), t.mean_us(true) / ours.mean_us(true));
     };
     const auto hits = std::count(ours.hit.begin(), ours.hit.end(), true);
     std::printf("%d scenes, %.1f pairs a scene after the broad phase, %td hit\n", kScenes, pairs,

@@ -58,7 +58,7 @@ Found ours(Search& search, const Vec3& a_mm, const Vec3& b_mm, const workshop::S
   workshop::Body body;
   body.name = "it";
   body.shape = shape;
-  body.pose = pose;
+  sample::set_pose(body, pose);
   Obstacles obstacles;
   EXPECT_TRUE(add_body(obstacles, body).ok());
   const std::vector<Rope> ropes{straight(a_mm, b_mm)};

@@ -115,7 +115,7 @@ base::Result<std::vector<Moment>> movement(const Setup& setup, const Tube& tube,
         moment.tube.push_back(moved(piece.segment, stage.ahead.at(t)));
       }
       for (const workshop::Body& body : p->bender.around.bodies) {
-        moment.bodies.push_back(carrier_pose(stage, body.on, at, t) * body.pose);
+        moment.bodies.push_back(carrier_pose(stage, body.on, at, t) * body.pose());
       }
       moment.die.translation() = geometry::Vec3(0.0, 0.0, at.level_mm);
       // A lever's die stands still.

@@ -25,42 +25,46 @@ base::Failure wrong(const Body& body, std::string message, std::string remedy) {
 
 bool sound(double size_mm) { return std::isfinite(size_mm) && size_mm > 0.0; }
 
-base::Status add(Obstacles& out, const Body& body, const workshop::BoxShape& shape) {
+base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
+                 const workshop::BoxShape& shape) {
   if (!sound(shape.size_mm.x()) || !sound(shape.size_mm.y()) || !sound(shape.size_mm.z())) {
     return wrong(body, "a side of the box is not more than zero", "give three sides");
   }
-  const Box box{body.pose.linear(), body.pose.translation(), 0.5 * shape.size_mm};
+  const Box box{pose.linear(), pose.translation(), 0.5 * shape.size_mm};
   out.push_back({box, bounds_mm(box), body.name, body.keep_out});
   return base::Done{};
 }
 
-base::Status add(Obstacles& out, const Body& body, const workshop::CylinderShape& shape) {
+base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
+                 const workshop::CylinderShape& shape) {
   if (!sound(shape.radius_mm) || !sound(shape.length_mm)) {
     return wrong(body, "the cylinder's diameter or length is not more than zero", "give both");
   }
-  const Cylinder cylinder{body.pose.linear().col(2), body.pose.translation(), shape.radius_mm,
+  const Cylinder cylinder{pose.linear().col(2), pose.translation(), shape.radius_mm,
                           0.5 * shape.length_mm};
   out.push_back({cylinder, bounds_mm(cylinder), body.name, body.keep_out});
   return base::Done{};
 }
 
-base::Status add(Obstacles& out, const Body& body, const workshop::OutlineShape& shape) {
+base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
+                 const workshop::OutlineShape& shape) {
   if (!sound(shape.height_mm)) return wrong(body, "the height is not more than zero", "give it");
   const auto parts = convex_parts(shape.outline_mm);
   if (!parts.has_value()) {
     return wrong(body, "the outline crosses itself or encloses nothing",
                  "give its corners once round, in order");
   }
-  const Vec3 middle_mm = body.pose * Vec3(0.0, 0.0, 0.5 * shape.height_mm);
+  const Vec3 middle_mm = pose * Vec3(0.0, 0.0, 0.5 * shape.height_mm);
   for (const Outline& part : *parts) {
-    Prism prism{body.pose.linear(), middle_mm, part, 0.5 * shape.height_mm};
+    Prism prism{pose.linear(), middle_mm, part, 0.5 * shape.height_mm};
     const Eigen::AlignedBox3d bounds = bounds_mm(prism);
     out.push_back({std::move(prism), bounds, body.name, body.keep_out});
   }
   return base::Done{};
 }
 
-base::Status add(Obstacles& out, const Body& body, const workshop::MeshShape& shape) {
+base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
+                 const workshop::MeshShape& shape) {
   if (shape.triangles.empty()) return wrong(body, "the mesh has no triangles", "give a mesh");
   for (const auto& triangle : shape.triangles) {
     for (const std::uint32_t corner : triangle) {
@@ -69,7 +73,7 @@ base::Status add(Obstacles& out, const Body& body, const workshop::MeshShape& sh
       }
     }
   }
-  auto tree = std::make_shared<const MeshTree>(shape.points_mm, shape.triangles, body.pose);
+  auto tree = std::make_shared<const MeshTree>(shape.points_mm, shape.triangles, pose);
   const Eigen::AlignedBox3d bounds = bounds_mm(tree->nodes().front().box);
   out.push_back({std::move(tree), bounds, body.name, body.keep_out});
   return base::Done{};
@@ -77,11 +81,14 @@ base::Status add(Obstacles& out, const Body& body, const workshop::MeshShape& sh
 
 }  // namespace
 
-base::Status add_body(Obstacles& obstacles, const Body& body) {
-  if (!body.pose.matrix().allFinite()) {
+base::Status add_body(Obstacles& obstacles, const Body& body, const Vec3& moved_by_mm) {
+  Eigen::Isometry3d pose = body.pose();
+  pose.pretranslate(moved_by_mm);
+  if (!pose.matrix().allFinite()) {
     return wrong(body, "its place is not a number", "give its place as three lengths");
   }
-  return std::visit([&](const auto& shape) { return add(obstacles, body, shape); }, body.shape);
+  return std::visit([&](const auto& shape) { return add(obstacles, body, pose, shape); },
+                    body.shape);
 }
 
 void add_room(Obstacles& obstacles, const workshop::Room& room) {

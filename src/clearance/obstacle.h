@@ -25,10 +25,11 @@ struct Obstacle {
 };
 using Obstacles = std::vector<Obstacle>;
 
-// The pieces of a body, in the axes of what carries it; an outline that is not convex becomes
-// several. Failure codes: clearance.body (no volume, an outline that crosses itself or encloses
-// nothing, a mesh without triangles or with indices beyond its points).
-base::Status add_body(Obstacles& obstacles, const workshop::Body& body);
+// The pieces of a body, in the axes of what carries it and moved along them; an outline that is not
+// convex becomes several. Failure codes: clearance.body (no volume, an outline that crosses itself
+// or encloses nothing, a mesh without triangles or with indices beyond its points).
+base::Status add_body(Obstacles& obstacles, const workshop::Body& body,
+                      const geometry::Vec3& moved_by_mm = geometry::Vec3::Zero());
 
 // Floor, ceiling and walls, in the machine frame.
 void add_room(Obstacles& obstacles, const workshop::Room& room);

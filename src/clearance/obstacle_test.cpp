@@ -59,7 +59,7 @@ TEST(Obstacle, Room) {
 TEST(Obstacle, OutlineOfAnL) {
   workshop::Body b =
       body(workshop::OutlineShape{{{0, 0}, {20, 0}, {20, 5}, {5, 5}, {5, 20}, {0, 20}}, 100});
-  b.pose.translation() = Vec3(1000, 0, 50);
+  b.at_mm = Vec3(1000, 0, 50);
   b.keep_out = true;
   Obstacles out;
   ASSERT_TRUE(add_body(out, b).ok());
@@ -87,9 +87,9 @@ TEST(Obstacle, WhatCannotBeIsRefused) {
   EXPECT_TRUE(refused(workshop::OutlineShape{{{0, 0}, {1, 1}, {1, 0}, {0, 1}}, 5}));
   EXPECT_TRUE(refused(workshop::OutlineShape{{{0, 0}, {1, 0}, {0, 1}}, 0}));
   EXPECT_TRUE(refused(workshop::MeshShape{}));
-  EXPECT_TRUE(refused(workshop::MeshShape{"", {Vec3::Zero()}, {{0, 0, 1}}}));
+  EXPECT_TRUE(refused(workshop::MeshShape{"", 1.0, {Vec3::Zero()}, {{0, 0, 1}}}));
   workshop::Body lost = body(workshop::BoxShape{Vec3(1, 1, 1)});
-  lost.pose.translation() = Vec3(std::nan(""), 0, 0);
+  lost.at_mm = Vec3(std::nan(""), 0, 0);
   EXPECT_FALSE(add_body(out, lost).ok());
   EXPECT_TRUE(out.empty());
 }

@@ -28,8 +28,15 @@ inline workshop::Body box(std::string name, workshop::CarriedBy on, const Vec3& 
   b.name = std::move(name);
   b.on = on;
   b.shape = workshop::BoxShape{size_mm};
-  b.pose.translation() = at_mm;
+  b.at_mm = at_mm;
   return b;
+}
+
+// Stands the body so.
+inline void set_pose(workshop::Body& body, const Eigen::Isometry3d& pose) {
+  body.at_mm = pose.translation();
+  const Vec3 zyx = pose.linear().eulerAngles(2, 1, 0);
+  body.turned = {Angle::radians(zyx.z()), Angle::radians(zyx.y()), Angle::radians(zyx.x())};
 }
 
 // A column under the die, an arm that carries the clamp, a bed for the pressure die.

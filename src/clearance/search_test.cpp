@@ -84,8 +84,10 @@ std::pair<Obstacle, Distance> random_obstacle(std::mt19937_64& rng, int kind) {
   Obstacles out;
   workshop::Body body;
   body.name = "it";
-  body.pose.linear() = axes;
-  body.pose.translation() = at_mm;
+  Eigen::Isometry3d pose = Eigen::Isometry3d::Identity();
+  pose.linear() = axes;
+  pose.translation() = at_mm;
+  sample::set_pose(body, pose);
   const auto local = [=](const Vec3& p) { return Vec3(axes.transpose() * (p - at_mm)); };
   Distance distance;
   if (kind == 0) {

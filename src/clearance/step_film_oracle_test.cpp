@@ -50,8 +50,9 @@ Case random_case(std::mt19937_64& rng, BenderKind kind) {
                      uniform(rng, -400, 400));
     c.bender.around.bodies.push_back(sample::box(
         name, on, {uniform(rng, 20, 200), uniform(rng, 20, 200), uniform(rng, 20, 200)}, at_mm));
-    c.bender.around.bodies.back().pose.rotate(
-        Eigen::AngleAxisd(uniform(rng, -3, 3), Vec3(1, 2, 3).normalized()));
+    c.bender.around.bodies.back().turned = {Angle::radians(uniform(rng, -3, 3)),
+                                            Angle::radians(uniform(rng, -3, 3)),
+                                            Angle::radians(uniform(rng, -3, 3))};
   };
   place("post", CarriedBy::kFrame, 900);
   place("outrigger", CarriedBy::kArm, 500);

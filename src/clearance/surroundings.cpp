@@ -43,19 +43,23 @@ void name_what_is_not_checked(Prepared& p) {
   out.push_back("sag of long legs is left out");
 }
 
-base::Status add_moved(Obstacles& obstacles, Body body, const geometry::Vec3& by_mm) {
-  body.pose.pretranslate(by_mm);
-  return add_body(obstacles, body);
+bool only_named(const Body& body) {
+  const auto* mesh = std::get_if<workshop::MeshShape>(&body.shape);
+  return mesh != nullptr && !mesh->file.empty() && mesh->triangles.empty();
 }
 
 base::Status add_bodies(Prepared& p) {
   for (const Body& body : p.bender.around.bodies) {
+    if (only_named(body)) {
+      p.not_checked.push_back("the mesh of the body \"" + body.name + "\" has not been read");
+      continue;
+    }
     if (body.on == CarriedBy::kClamp || body.on == CarriedBy::kPressureDie) {
       for (std::size_t die = 0; die < p.dies.size(); ++die) {
         const Station at = station(p.setup, die, p.dies[die].radius_mm);
         Obstacles& into =
             body.on == CarriedBy::kClamp ? p.around[die].clamp : p.around[die].pressure_die;
-        BIGHT_TRY(const base::Done done, add_moved(into, body, at.tangent.origin_mm));
+        BIGHT_TRY(const base::Done done, add_body(into, body, at.tangent.origin_mm));
         static_cast<void>(done);
       }
       continue;

@@ -12,7 +12,6 @@ using geometry::Vec3;
 using sample::Angle;
 using testing::Contains;
 using testing::HasSubstr;
-using testing::Not;
 
 // Bodies are sorted by what carries them; clamp and pressure die sit at each die's own tangent
 // point, on the side of the head's hand and at the die's level.
@@ -54,6 +53,19 @@ TEST(Surroundings, SaysWhatIsNotChecked) {
   bender.kind = workshop::BenderKind::kThreeRoll;
   said = prepare({&bender, {&die}}, tube).value()->not_checked;
   EXPECT_THAT(said, testing::ElementsAre(HasSubstr("without steps")));
+}
+
+// A mesh that is named but has not been read is said to be missing, and the rest is checked.
+TEST(Surroundings, MeshNotRead) {
+  workshop::Bender bender = sample::bender();
+  workshop::Body body;
+  body.name = "head";
+  body.shape = workshop::MeshShape{"head.stl", 1.0, {}, {}};
+  bender.around.bodies.push_back(body);
+  const workshop::DieSet die = sample::die();
+  const auto p = prepare({&bender, {&die}}, sample::tube({{200, 0, 90}}, 300)).value();
+  EXPECT_THAT(p->not_checked, Contains(HasSubstr("head")));
+  EXPECT_EQ(p->still.size(), 3u);
 }
 
 // Nothing mounted, a level beyond the stack, a body that cannot be.

@@ -18,4 +18,14 @@ std::string_view word(CarriedBy carrier) {
   return "frame";
 }
 
+Eigen::Isometry3d Body::pose() const {
+  using geometry::Vec3;
+  Eigen::Isometry3d pose = Eigen::Isometry3d::Identity();
+  pose.translation() = at_mm;
+  pose.rotate(Eigen::AngleAxisd(turned[2].rad(), Vec3::UnitZ()));
+  pose.rotate(Eigen::AngleAxisd(turned[1].rad(), Vec3::UnitY()));
+  pose.rotate(Eigen::AngleAxisd(turned[0].rad(), Vec3::UnitX()));
+  return pose;
+}
+
 }  // namespace bight::workshop

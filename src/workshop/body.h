@@ -47,9 +47,10 @@ struct OutlineShape {
   std::vector<Eigen::Vector2d> outline_mm;
   double height_mm = 0.0;
 };
-// Triangles, as read from a file; in the body's own axes.
+// Triangles, in the body's own axes. Only named until somebody has read the file.
 struct MeshShape {
-  std::string file;
+  std::string file;      // in the shop's folder
+  double unit_mm = 1.0;  // what one unit of the file is
   std::vector<geometry::Vec3> points_mm;
   std::vector<std::array<std::uint32_t, 3>> triangles;
 };
@@ -59,8 +60,13 @@ struct Body {
   std::string name;
   CarriedBy on = CarriedBy::kFrame;
   Shape shape;
-  Eigen::Isometry3d pose = Eigen::Isometry3d::Identity();  // its own axes in the carrier's
+  // Its origin in the carrier's axes, and how it is turned: about the carrier's x, then y, then z.
+  geometry::Vec3 at_mm = geometry::Vec3::Zero();
+  std::array<base::Angle, 3> turned;
   bool keep_out = false;  // nothing solid: where the operator stands
+
+  // Its own axes in the carrier's.
+  Eigen::Isometry3d pose() const;
 };
 
 // An upright wall: the plane at a distance from the die's axis, square to a direction.
