@@ -16,7 +16,7 @@ std::string folded(std::string_view text);
 std::vector<std::string> folded_words(std::string_view query);
 
 // Whether the folded `word` stands in the folded `text`. It may start anywhere, but a number only
-// where a number starts: "8.1" is not found in "38.1", "114" is found in "clr114.3".
+// where a number starts: "8.1" is not found in "38.1", "114" is found in clr114.3.
 bool has_word(std::string_view text, std::string_view word);
 
 }  // namespace bight::records

@@ -13,7 +13,7 @@
 namespace bight::records {
 
 // The words a part is found by, folded: name, customer, drawing, tube, outside diameter and wall
-// ("38.1x1.5"), radii ("clr114.3"), material, and the summary's own further words.
+// ("38.1x1.5"), radii (clr114.3), material, and the summary's own further words.
 std::string search_text(const PartSummary& summary);
 
 // Parts in the order of their latest change. Not locked: its owner does that.

@@ -8,6 +8,7 @@
 
 #include "base/angle.h"
 #include "stock/section.h"
+#include "workshop/body.h"
 
 namespace bight::workshop {
 
@@ -65,6 +66,7 @@ struct Bender {
   std::optional<double> grip_mm;      // collet holds this much of the tail
   std::optional<double> travel_mm;    // longest feed
   std::optional<double> feed_min_mm;  // shortest feed
+  Surroundings around;                // its bodies and the room it stands in
   std::string note;
 };
 
