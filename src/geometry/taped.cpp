@@ -310,8 +310,7 @@ Result<Taped> bend_table_of(const TapedPart& part) {
   BIGHT_TRY(BendTable table, BendTable::make(std::move(rows), numbers.straights.back().value));
   const Eigen::Matrix3Xd end_by = far_end_jacobian(table);
   Taped out{std::move(table), {}, 0.0, 0.0};
-  Eigen::Matrix3Xd moves =
-      Eigen::Matrix3Xd::Zero(3, numbers.straights[0].by.size());
+  Eigen::Matrix3Xd moves = Eigen::Matrix3Xd::Zero(3, numbers.straights[0].by.size());
   Eigen::Index column = 0;
   for (const Traced& straight : numbers.straights) {
     moves += end_by.col(column++) * straight.by.transpose();
