@@ -16,9 +16,10 @@ using test::id;
 
 class DatabaseTest : public test::StoreTest {
  protected:
-  std::unique_ptr<Database> database() {
+  std::unique_ptr<Database> database(
+      std::chrono::milliseconds patience = std::chrono::seconds(60)) {
     Place place = *place_named(place_);
-    place.patience = std::chrono::milliseconds(100);
+    place.patience = patience;
     return std::move(Database::open(place)).value();
   }
 };
@@ -74,7 +75,7 @@ TEST_P(DatabaseTest, ReadersSeeOneMoment) {
 
 // While another process writes for too long, a write says so and nothing is lost.
 TEST_P(DatabaseTest, BusyIsSaid) {
-  const auto door = database();
+  const auto door = database(std::chrono::milliseconds(100));
   const auto other = database();
   const Status done = other->write([&](soci::session& session) -> Status {
     locked_change(session);
@@ -105,6 +106,7 @@ TEST_P(DatabaseTest, ManyReaders) {
         const auto change = door->read([](soci::session& session) -> Result<std::int64_t> {
           return *number(session, "SELECT change FROM bight_state");
         });
+        if (!change.ok()) ADD_FAILURE() << change.failure().text();
         if (change.ok() && *change == 1) ++read;
       }
     });

@@ -29,7 +29,7 @@ inline std::uint32_t checksum(const std::string& bytes) {
 }
 
 inline void put_number(std::string& to, std::uint64_t value, int bytes) {
-  for (int i = 0; i < bytes; ++i) to += static_cast<char>(value >> static_cast<unsigned>(8 * i));
+  for (int i = 0; i < bytes; ++i, value >>= 8U) to += static_cast<char>(value & 0xffU);
 }
 
 inline std::string raw_zip(const std::vector<RawEntry>& entries) {
