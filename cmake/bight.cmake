@@ -19,6 +19,18 @@ if(BIGHT_FUZZ)
   target_link_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
 endif()
 
+# bight_tell_source_dir(<files...>): defines BIGHT_SOURCE_DIR for those of the files that name it, and
+# for no others: a compiler cache can then serve every checkout.
+function(bight_tell_source_dir)
+  foreach(file ${ARGN})
+    file(STRINGS ${file} named LIMIT_COUNT 1 REGEX "BIGHT_SOURCE_DIR|reference_test_util")
+    if(named)
+      set_source_files_properties(${file} PROPERTIES
+        COMPILE_DEFINITIONS BIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+    endif()
+  endforeach()
+endfunction()
+
 # bight_room(<name> NEEDS <rooms...> LINKS <libraries...> TEST_LINKS <libraries...>)
 # One folder of src/ = one static library; every *_test.cpp in it goes into one test program.
 function(bight_room name)
@@ -41,7 +53,7 @@ function(bight_room name)
     add_executable(${name}_test ${tests})
     target_link_libraries(${name}_test PRIVATE bight_${name} ${ROOM_TEST_LINKS} bight_flags
       GTest::gtest GTest::gmock GTest::gtest_main)
-    target_compile_definitions(${name}_test PRIVATE BIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+    bight_tell_source_dir(${tests})
     # RapidCheck's headers are not written for our warning level.
     add_test(NAME ${name} COMMAND ${name}_test --gtest_brief=0)
   endif()
