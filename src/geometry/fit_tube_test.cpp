@@ -55,7 +55,7 @@ const std::vector<Case>& cases() {
       {"two 90s", {{{340, 0, 90, 60}, {180, 90, 90, 60}}, 190, 25}, scan_of(12000, 2), {}},
       {"U", {{{260, 0, 180, 75}}, 200, 30}, scan_of(12000, 3), {}},
       {"past the U", {{{130, 0, 225, 60}}, 90, 16}, scan_of(12000, 4), {}},
-      {"rolled", {{{230, 0, 60, 1500}}, 200, 42.4}, scan_of(12000, 5), {}},
+      {"rolled", {{{230, 0, 60, 1500}}, 200, 42.4}, scan_of(50000, 5), {}},
       {"line of four",
        {{{150, 0, 90, 36.5}, {41, 90, 45, 36.5}, {30, 180, 45, 36.5}, {118, -90, 90, 36.5}},
         71,
@@ -244,7 +244,7 @@ TEST(FitTube, NonsenseIsRefused) {
   Points sphere;
   Points box;
   Points fog;
-  for (int i = 0; i < 8000; ++i) {
+  for (int i = 0; i < 20000; ++i) {
     const Vec3 d(normal(random), normal(random), normal(random));
     sphere.push_back(Vec3(5, 6, 7) + 20.0 * d.normalized() + 0.02 * Vec3(d.y(), d.z(), d.x()));
     Vec3 p(300 * unit(random), 40 * unit(random), 40 * unit(random));
