@@ -83,7 +83,11 @@ export class Job {
 
   async #loadWish(): Promise<void> {
     try {
-      const kept = await station.api.get<Rec<Wish>>(`/records/plan_choice/${this.id}`);
+      const found = await station.api.get<{ records: Rec<Wish>[] }>(
+        `/records/plan_choice?part=${this.id}&limit=10`,
+      );
+      const kept = found.records.find((record) => record.id === this.id);
+      if (!kept) return;
       this.#wishRevision = kept.revision;
       this.wish = kept.document;
       this.#askSoon();
