@@ -9,13 +9,15 @@ namespace {
 
 class FoldersTest : public test::ServiceTest {
  protected:
-  std::map<std::string, std::string> documents() {
-    std::map<std::string, std::string> all;
+  // Numbers count as what they are: 90.0 is 90.
+  std::map<std::string, test::Json> documents() {
+    std::map<std::string, test::Json> all;
     for (const auto kind : {records::Kind::kHouse, records::Kind::kBender, records::Kind::kDieSet,
                             records::Kind::kTrial, records::Kind::kPart}) {
       const std::vector<records::Record> list = *records_in_order(*store_, kind);
       for (const records::Record& record : list) {
-        all[std::string(records::kind_name(kind)) + "/" + record.head.id.text()] = record.document;
+        all[std::string(records::kind_name(kind)) + "/" + record.head.id.text()] =
+            test::Json::parse(record.document);
       }
     }
     return all;
