@@ -170,9 +170,13 @@ std::optional<MetalAnswer> usual_supply(const std::vector<Metal>& matches) {
 
 }  // namespace
 
+// Read once: the table travels inside the program and never changes.
 base::Result<Metals> Metals::built_in() {
-  BIGHT_TRY(const base::CsvTable table, built_in_table("metals.csv"));
-  return read(table);
+  static const base::Result<Metals> kMetals = [] {
+    const base::Result<base::CsvTable> table = built_in_table("metals.csv");
+    return table.ok() ? read(*table) : base::Result<Metals>(table.failure());
+  }();
+  return kMetals;
 }
 
 base::Result<Metals> Metals::read(const base::CsvTable& table) {

@@ -296,7 +296,9 @@ std::optional<CornerRange> corner_of(const std::vector<CornerRow>& corners,
   return range;
 }
 
-base::Result<SizeTables> SizeTables::built_in() {
+namespace {
+
+base::Result<SizeTables> read_built_in() {
   SizeTables t;
   BIGHT_TRY(t.delivery, DeliveryTable::built_in());
   const auto read = [&](auto member, std::string_view file, auto make) {
@@ -323,6 +325,14 @@ base::Result<SizeTables> SizeTables::built_in() {
     if (!status.ok()) return status.failure();
   }
   return t;
+}
+
+}  // namespace
+
+// Read once: the tables travel inside the program and never change.
+base::Result<SizeTables> SizeTables::built_in() {
+  static const base::Result<SizeTables> kTables = read_built_in();
+  return kTables;
 }
 
 }  // namespace bight::stock
