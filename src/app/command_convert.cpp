@@ -7,7 +7,6 @@
 
 #include "app/commands.h"
 #include "app/inputs.h"
-#include "app/pictures.h"
 #include "app/plan_text.h"
 #include "exchange/dxf_write.h"
 #include "exchange/gltf_write.h"
@@ -17,6 +16,7 @@
 #include "exchange/table_json.h"
 #include "exchange/table_write.h"
 #include "geometry/centreline.h"
+#include "service/pictures.h"
 
 namespace bight::app {
 
@@ -83,7 +83,7 @@ Result<std::string> write_dxf(const Source& source) {
   const exchange::Line& line = *source.any.line;
   if (source.what == "views") {
     BIGHT_TRY(const stock::Section section, section_of(source));
-    return exchange::dxf_views(flat_views(line.table, line.start, section));
+    return exchange::dxf_views(service::flat_views(line.table, line.start, section));
   }
   if (source.what == "strip") {
     BIGHT_TRY(const planning::Plan plan, plan_of(source));
@@ -134,10 +134,10 @@ Result<std::string> write_step_text(const Source& source) {
 Result<std::string> write_svg(const Source& source) {
   if (source.what == "strip") {
     BIGHT_TRY(const planning::Plan plan, plan_of(source));
-    return strip_svg(plan, style_of(source.unit));
+    return service::strip_svg(plan, style_of(source.unit));
   }
   BIGHT_TRY(const stock::Section section, section_of(source));
-  return views_svg(source.any.line->table, section, style_of(source.unit));
+  return service::views_svg(source.any.line->table, section, style_of(source.unit));
 }
 
 // One line for each format that can be written: the first of `what` is its usual content.

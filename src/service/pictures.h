@@ -11,7 +11,7 @@
 #include "planning/plan.h"
 #include "stock/section.h"
 
-namespace bight::app {
+namespace bight::service {
 
 // From above, from the front and from the right, without what is hidden, in part millimetres.
 std::vector<exchange::FlatView> flat_views(const geometry::BendTable& table,
@@ -27,4 +27,4 @@ base::Result<std::string> views_svg(const geometry::BendTable& table, const stoc
 // A blank without length gives an empty picture. Failure code: papers.drawing.
 base::Result<std::string> strip_svg(const planning::Plan& plan, const base::LengthStyle& style);
 
-}  // namespace bight::app
+}  // namespace bight::service

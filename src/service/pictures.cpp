@@ -1,11 +1,11 @@
-#include "app/pictures.h"
+#include "service/pictures.h"
 
 #include "papers/blank_figure.h"
 #include "papers/cairo_canvas.h"
 #include "papers/drawing.h"
 #include "papers/tube_view.h"
 
-namespace bight::app {
+namespace bight::service {
 
 using geometry::Vec3;
 
@@ -75,4 +75,4 @@ base::Result<std::string> strip_svg(const planning::Plan& plan, const base::Leng
   return std::move(pages.front());
 }
 
-}  // namespace bight::app
+}  // namespace bight::service
