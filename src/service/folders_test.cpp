@@ -13,7 +13,8 @@ class FoldersTest : public test::ServiceTest {
     std::map<std::string, std::string> all;
     for (const auto kind : {records::Kind::kHouse, records::Kind::kBender, records::Kind::kDieSet,
                             records::Kind::kTrial, records::Kind::kPart}) {
-      for (const records::Record& record : *records_in_order(*store_, kind)) {
+      const std::vector<records::Record> list = *records_in_order(*store_, kind);
+      for (const records::Record& record : list) {
         all[std::string(records::kind_name(kind)) + "/" + record.head.id.text()] = record.document;
       }
     }
@@ -35,7 +36,7 @@ TEST_F(FoldersTest, TheDemoShopGoesInAndComesOutAsItWas) {
   ASSERT_TRUE(write_folder(*store_, out).ok());
   // What was written reads as the same documents, here and in an empty shop.
   EXPECT_EQ(take_folder(*store_, *read_folder_texts(out), "KB")->same, taken->added);
-  store_ = std::move(*open_shop(folder_.path() / "other"));
+  store_ = open_shop(folder_.path() / "other").value();
   ASSERT_TRUE(take_folder(*store_, *read_folder_texts(out), "KB").ok());
   EXPECT_EQ(documents(), before);
   EXPECT_EQ(write_folder(*store_, out).failure().code, "folder.exists");
@@ -75,7 +76,7 @@ TEST_F(FoldersTest, MixedUnitsAreWrittenInMillimetres) {
   const ShopView before = *read_shop_view(*store_);
   const std::filesystem::path out = folder_.path() / "out";
   ASSERT_TRUE(write_folder(*store_, out).ok());
-  store_ = std::move(*open_shop(folder_.path() / "other"));
+  store_ = open_shop(folder_.path() / "other").value();
   ASSERT_TRUE(take_folder(*store_, *read_folder_texts(out), "").ok());
   const ShopView after = *read_shop_view(*store_);
   ASSERT_EQ(after.shop.die_sets.size(), before.shop.die_sets.size());
