@@ -92,6 +92,8 @@ struct RimPoint {
 std::vector<RimPoint> rim_of(const std::vector<EdgePoint>& points, const EndView& view,
                              const std::vector<Angle>& turns) {
   std::array<std::optional<RimPoint>, kSectors> sectors;
+  double half_mm = 0.0;
+  double furthest_mm = -1e300;
   for (const EdgePoint& point : points) {
     const EndView::Place place = view.place(point.point_mm, point.segment);
     // Directions count from the first bend's frame, whichever segment the point is on.
@@ -101,13 +103,19 @@ std::vector<RimPoint> rim_of(const std::vector<EdgePoint>& points, const EndView
     // Half a sector's offset keeps points on the frame's own axes clear of the borders.
     const double part = turn - std::floor(turn) + 0.5 / kSectors;
     const auto sector = static_cast<std::size_t>(std::floor(part * kSectors)) % kSectors;
+    half_mm = std::max(half_mm, std::hypot(place.inward_mm, place.normal_mm));
+    furthest_mm = std::max(furthest_mm, place.beyond_mm);
     if (!sectors[sector] || place.beyond_mm > sectors[sector]->beyond_mm) {
       sectors[sector] = RimPoint{point.point_mm, place.beyond_mm, point.edge};
     }
   }
+  // A direction in which only the far side of the last piece was seen says nothing of this end.
+  constexpr double kSteepest_ratio = 8.0;
   std::vector<RimPoint> rim;
   for (const auto& sector : sectors) {
-    if (sector) rim.push_back(*sector);
+    if (sector && furthest_mm - sector->beyond_mm < kSteepest_ratio * half_mm) {
+      rim.push_back(*sector);
+    }
   }
   return rim;
 }

@@ -92,11 +92,23 @@ std::vector<Run> runs_of(const std::vector<Vec3>& points_mm, double tolerance_mm
   return runs;
 }
 
+// Any smooth curve falls into short arcs, each running on into the next.
+bool is_free_curve(const std::vector<Run>& runs) {
+  std::size_t arcs_after_arcs = 0;
+  for (std::size_t i = 1; i < runs.size(); ++i) {
+    if (runs[i].arc && runs[i - 1].arc) ++arcs_after_arcs;
+  }
+  return 2 * arcs_after_arcs > runs.size();
+}
+
 // The chain at the least tolerance that makes one: exact surfaces show their joints best.
 std::vector<Run> best_runs(const std::vector<Vec3>& points_mm) {
-  for (const double tolerance_mm : {1e-6, 1e-5, 1e-4, 5e-4, 2e-3, 5e-3, kFitTolerance_mm}) {
+  constexpr double kExact_mm = 1e-4;
+  for (const double tolerance_mm : {1e-6, 1e-5, kExact_mm, 5e-4, 2e-3, 5e-3, kFitTolerance_mm}) {
     std::vector<Run> runs = runs_of(points_mm, tolerance_mm);
-    if (runs.size() > 1) return runs;
+    if (runs.size() < 2) continue;
+    if (tolerance_mm > kExact_mm && is_free_curve(runs)) return {};
+    return runs;
   }
   return {};
 }

@@ -15,7 +15,11 @@
 #include <TColgp_Array2OfPnt.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
+#include <TopoDS_Shell.hxx>
+#include <TopoDS_Solid.hxx>
+#include <TopoDS_Wire.hxx>
 #include <algorithm>
 #include <cmath>
 #include <gp_Circ.hxx>
@@ -29,8 +33,7 @@ namespace {
 
 constexpr int kRound = 9;  // control points of a whole circle of quadratic arcs
 
-// A row of control points across the tube, their weights less those of the circle itself, and how
-// far along the row lies.
+// A row of control points across the tube, and the weight they have beside that of the circle.
 struct Row {
   std::vector<gp_Pnt> points;
   double weight = 1.0;

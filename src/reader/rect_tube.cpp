@@ -213,6 +213,9 @@ void take_sides(const Scan& scan, Tube& tube) {
   const std::vector<base::Angle> turns = frame_turns(tube.path.table);
   make_unique(tube.skin_faces);
   make_unique(tube.bodies);
+  const Outline& outside = tube.outlines.front();
+  const double slant_mm =
+      8.0 * (std::max(outside.half_height_mm, outside.half_width_mm) + outside.corner_mm);
   std::vector<std::size_t> sides;
   for (const std::size_t body : tube.bodies) {
     for (const std::size_t index : scan.bodies[body].faces) {
@@ -226,7 +229,10 @@ void take_sides(const Scan& scan, Tube& tube) {
         for (std::size_t s = 0; s < line.segments.size(); ++s) {
           const geometry::Segment& segment = line.segments[s];
           const Seen seen = seen_from(segment, point.point_mm);
-          if (seen.along_mm < -kSame_mm || seen.along_mm > segment.length_mm + kSame_mm) continue;
+          // Beside a slanting cut a side reaches beyond the centreline's end.
+          const double before_mm = s == 0 ? slant_mm : kSame_mm;
+          const double after_mm = s + 1 == line.segments.size() ? slant_mm : kSame_mm;
+          if (seen.along_mm < -before_mm || seen.along_mm > segment.length_mm + after_mm) continue;
           for (std::size_t o = 0; o < tube.outlines.size(); ++o) {
             const double off_mm = std::abs(distance_mm(seen, tube.outlines[o], turns[s]));
             if (off_mm >= best_mm) continue;

@@ -42,7 +42,7 @@ namespace {
 // Points around a full circle; an edge takes its share, so that twelve sectors of an end always
 // find their points.
 constexpr double kPointsPerTurn = 36.0;
-constexpr int kPointsOnFreeCurve = 36;
+constexpr int kPointsOnFreeCurve = 96;  // their parameter may run unevenly
 
 Vec3 vec(const gp_Pnt& p) { return {p.X(), p.Y(), p.Z()}; }
 Vec3 vec(const gp_Dir& d) { return {d.X(), d.Y(), d.Z()}; }
@@ -149,7 +149,7 @@ std::vector<double> evenly(double from, double to, std::size_t count) {
 
 std::vector<double> by_spans(const TColStd_Array1OfReal& spans) {
   const int count = spans.Upper() - spans.Lower();
-  const int per_span = std::max(4, (16 + count - 1) / count);
+  const int per_span = std::max(6, (16 + count - 1) / count);
   std::vector<double> values;
   for (Standard_Integer i = spans.Lower(); i < spans.Upper(); ++i) {
     for (int k = 0; k < per_span; ++k) {
