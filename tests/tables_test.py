@@ -11,6 +11,7 @@ import pathlib
 import subprocess
 import tempfile
 import unittest
+import xml.etree.ElementTree
 
 import jsonschema
 
@@ -136,10 +137,33 @@ class Tables(unittest.TestCase):
         code, out, err = run("plan", solid, "--material", "304L annealed", "--json")
         self.assertIn(code, (0, 2), err)
 
+    def test_a_mesh_comes_back_as_a_sample(self):
+        # The triangles of our own STL, read as the scan of a sample.
+        mesh, again = self.tmp / "x.stl", self.tmp / "again.json"
+        self.assertEqual(run("convert", PARTS[0], mesh, "--tolerance", "0.02")[0], 0)
+        code, _, err = run("convert", mesh, again, "--answer", "units=mm")
+        self.assertEqual(code, 0, err)
+        wanted = json.loads(run("show", PARTS[0], "--json")[1])["part"]
+        angles = [b["angle_deg"] for b in wanted["bend_table"]]
+        found = [b["angle_deg"] for b in json.loads(again.read_text())["bends"]]
+        self.assertEqual(len(found), len(angles))
+        # End A of a scan is the end with the longer straight, so either order is right.
+        if abs(found[0] - angles[0]) > 0.2:
+            found.reverse()
+        for one, other in zip(found, angles):
+            self.assertAlmostEqual(one, other, delta=0.2)
+
     def test_every_output_is_written_or_explained(self):
         for name in ("x.svg", "x.dxf", "x.step", "x.glb", "x.gltf", "x.stl", "x.toml", "x.csv", "x.json"):
             self.assertEqual(run("convert", PARTS[0], self.tmp / name)[0], 0, name)
             self.assertGreater((self.tmp / name).stat().st_size, 100)
+        strip = self.tmp / "strip.svg"
+        self.assertEqual(run("convert", PARTS[0], strip, "--what", "strip")[0], 0)
+        views = self.tmp / "x.svg"
+        self.assertNotEqual(strip.read_text(), views.read_text())
+        for svg in (strip, views):
+            self.assertEqual(xml.etree.ElementTree.parse(svg).getroot().tag,
+                             "{http://www.w3.org/2000/svg}svg")
         code, _, err = run("convert", PARTS[0], self.tmp / "x.doc")
         self.assertEqual(code, 1)
         self.assertIn("[convert.format]", err)

@@ -143,9 +143,13 @@ void add_findings(BendAnswer& a) {
         "a mandrel, a larger radius or a thicker wall", "docs/theory/ovality.md");
   }
   if (a.crack.verdict != mechanics::CrackVerdict::kWithin) {
-    const bool stop = a.crack.verdict == mechanics::CrackVerdict::kStop;
+    // A total elongation that nobody read or measured must not stop a job.
+    const bool stop = a.crack.verdict == mechanics::CrackVerdict::kStop && a.elongation_is_firm;
     add(stop ? Severity::kStop : Severity::kCaution, "bend.crack", a.crack.message,
-        "a larger radius or a softer condition", "outer strain against tensile elongation");
+        "a larger radius, a softer condition, or one trial bend examined for cracks",
+        a.elongation_is_firm || !a.crack.total_ratio
+            ? "outer strain against tensile elongation"
+            : "outer strain against tensile elongation, which is recalled and unconfirmed");
   }
   if (a.wrinkle && a.wrinkle->verdict != mechanics::WrinkleVerdict::kNotExpected) {
     add(Severity::kCaution, "bend.wrinkle", a.wrinkle->message,
@@ -265,23 +269,25 @@ base::Result<BendAnswer> answer_bend(const BendQuestion& q) {
   if (material.elongation_ratio && !no_metal) elongation_ratio = material.elongation_ratio->value;
   BIGHT_TRY(const mechanics::CrackForecast crack,
             mechanics::crack_forecast(section, flow.curve, elongation_ratio, radius_mm));
-  BendAnswer a{section,
-               no_metal ? "law as typed" : material.name,
-               flow.curve.text(),
-               fmt::format("{} ({})", flow.construction, stock::words(flow.provenance)),
-               bend,
-               angle,
-               prediction,
-               band,
-               false,
-               {},
-               {},
-               {},
-               {},
-               crack,
-               mechanics::die_torque(prediction.moment_nmm),
-               {},
-               {}};
+  BendAnswer a{
+      section,
+      no_metal ? "law as typed" : material.name,
+      flow.curve.text(),
+      fmt::format("{} ({})", flow.construction, stock::words(flow.provenance)),
+      bend,
+      angle,
+      prediction,
+      band,
+      false,
+      {},
+      {},
+      {},
+      {},
+      crack,
+      elongation_ratio && material.elongation_ratio->provenance != stock::Provenance::kUnconfirmed,
+      mechanics::die_torque(prediction.moment_nmm),
+      {},
+      {}};
   if (section.kind() == stock::SectionKind::kRoundTube) add_round_tube(a, material);
   if (q.rated_torque_nm || q.power_w || q.max_rpm) {
     mechanics::Drive drive;

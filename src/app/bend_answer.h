@@ -52,6 +52,7 @@ struct BendAnswer {
   std::optional<mechanics::Difficulty> difficulty;
   std::optional<mechanics::NoseAdvance> nose;
   mechanics::CrackForecast crack;
+  bool elongation_is_firm = false;  // read or measured, not recalled
   mechanics::DieTorque torque;
   std::optional<mechanics::SpeedLimit> speed;  // when a drive was given
   std::vector<part::Finding> findings;

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <limits>
 
 namespace bight::app {
@@ -47,6 +48,22 @@ TEST(BendAnswer, JsonHoldsItsKeys) {
   EXPECT_GT(json["stretch_range"]["high"].get<double>(), json["stretch_ratio"]);
   EXPECT_NEAR(json["d_of_bend"].get<double>(), 3.0, 1e-12);
   EXPECT_NE(bend_text(*answer, false).find("set angle"), std::string::npos);
+}
+
+// 38.1 x 1.65 of 1020 DOM at 3 D is everyday work in a shop (common practice, no source): a caution
+// with the trial it asks for. An elongation that is only recalled never stops.
+TEST(BendAnswer, EverydayBendIsNotStopped) {
+  for (const char* radius : {"114.3", "57.15"}) {
+    BendQuestion q = tube_question();
+    q.die_radius = radius;
+    const auto answer = answer_bend(q);
+    ASSERT_TRUE(answer.ok()) << answer.failure().text();
+    const auto crack = std::find_if(answer->findings.begin(), answer->findings.end(),
+                                    [](const part::Finding& f) { return f.code == "bend.crack"; });
+    ASSERT_NE(crack, answer->findings.end());
+    EXPECT_EQ(crack->severity, part::Severity::kCaution) << crack->message;
+    EXPECT_NE(crack->remedy.find("trial"), std::string::npos);
+  }
 }
 
 // A thin tube bent in the air at a tight radius collapses: stop, and no springback is printed

@@ -2,6 +2,7 @@
 
 #include "app/bend_answer.h"
 #include "app/commands.h"
+#include "app/inputs.h"
 
 namespace bight::app {
 
@@ -26,12 +27,13 @@ void add_bend(CLI::App& root, Terminal& terminal, Action& action) {
   command->footer(
       "Examples:\n"
       "  bight bend --size \"38.1x1.65\" --material \"1020 DOM\" --die-radius 114.3 --angle 90\n"
-      "  bight bend --size \"bar 20\" --die-radius 60 --law perfect --yield 350 --youngs 205000\n"
+      "  bight bend bar 20 --die-radius 60 --law perfect --yield 350 --youngs 205000\n"
       "  bight bend --size \"25.4x1.65\" --die-radius 2in --swift 1425,0.02,0.5 --json\n"
       "Ends with 2 when a finding says stop, with 3 when something cannot be read.");
   const auto q = std::make_shared<BendQuestion>();
   const auto json = std::make_shared<bool>(false);
-  command->add_option("--size", q->size, "designation of the stock")->required();
+  const auto size = std::make_shared<std::vector<std::string>>();
+  add_size_option(*command, *size);
   command->add_option("--material", q->material, "metal")->capture_default_str();
   command->add_option("--die-radius", q->die_radius, "centreline radius of the die")->required();
   command->add_option("--angle", q->angle, "finished bend angle")->capture_default_str();
@@ -48,6 +50,7 @@ void add_bend(CLI::App& root, Terminal& terminal, Action& action) {
   command->add_option("--max-rpm", q->max_rpm, "bender's fastest die speed, 1/min");
   command->add_flag("--json", *json, "print the answer as JSON");
   command->callback([=, &terminal, &action] {
+    q->size = as_one_text(*size);
     action = [=, &terminal] { return run_bend(*q, *json, terminal); };
   });
 }

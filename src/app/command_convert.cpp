@@ -72,6 +72,13 @@ Result<std::string> write_json(const Source& source) {
   return json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
 }
 
+Result<planning::Plan> plan_of(const Source& source) {
+  BIGHT_TRY(const exchange::PartFile file,
+            exchange::whole_part(source.any, source.arguments.plan.input.path));
+  BIGHT_TRY(MadePlan made, make_plan(source.arguments.plan, file));
+  return std::move(made.plan);
+}
+
 Result<std::string> write_dxf(const Source& source) {
   const exchange::Line& line = *source.any.line;
   if (source.what == "views") {
@@ -79,10 +86,8 @@ Result<std::string> write_dxf(const Source& source) {
     return exchange::dxf_views(service::flat_views(line.table, line.start, section));
   }
   if (source.what == "strip") {
-    BIGHT_TRY(const exchange::PartFile file,
-              exchange::whole_part(source.any, source.arguments.plan.input.path));
-    BIGHT_TRY(const MadePlan made, make_plan(source.arguments.plan, file));
-    return exchange::dxf_strip(made.plan);
+    BIGHT_TRY(const planning::Plan plan, plan_of(source));
+    return exchange::dxf_strip(plan);
   }
   return exchange::dxf_centreline(line.table, line.start);
 }
@@ -127,6 +132,10 @@ Result<std::string> write_step_text(const Source& source) {
 }
 
 Result<std::string> write_svg(const Source& source) {
+  if (source.what == "strip") {
+    BIGHT_TRY(const planning::Plan plan, plan_of(source));
+    return service::strip_svg(plan, style_of(source.unit));
+  }
   BIGHT_TRY(const stock::Section section, section_of(source));
   return service::views_svg(source.any.line->table, section, style_of(source.unit));
 }
@@ -150,7 +159,7 @@ const std::vector<Output>& outputs() {
       {"glb", ".glb", {"views"}, write_gltf},
       {"gltf", ".gltf", {"views"}, write_gltf},
       {"stl", ".stl", {"views"}, write_stl},
-      {"svg", ".svg", {"views"}, write_svg}};
+      {"svg", ".svg", {"views", "strip"}, write_svg}};
   return kOutputs;
 }
 

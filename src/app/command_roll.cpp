@@ -110,10 +110,9 @@ struct ReadJob {
 Result<ReadJob> read_job(const RollArguments& arguments) {
   base::LengthRules rules;
   if (arguments.units.rfind("in", 0) == 0) rules.default_unit = base::LengthUnit::kInch;
-  std::string query;
-  for (const std::string& word : arguments.size) query += (query.empty() ? "" : " ") + word;
   BIGHT_TRY(const stock::SizeTables tables, stock::SizeTables::built_in());
-  BIGHT_TRY(const stock::StockAnswer answer, stock::choose_stock(tables, query, rules));
+  BIGHT_TRY(const stock::StockAnswer answer,
+            stock::choose_stock(tables, as_one_text(arguments.size), rules));
   BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
   BIGHT_TRY(const stock::MetalAnswer metal, stock::find_metal(metals, arguments.material));
   const stock::Section typed =
@@ -282,7 +281,7 @@ void add_roll(CLI::App& root, Terminal& terminal, Action& action) {
       "Ends with 2 when a finding says stop.");
   const auto arguments = std::make_shared<RollArguments>();
   RollArguments& a = *arguments;
-  command->add_option("SIZE", a.size, "tube, pipe, bar or section")->required();
+  add_size_option(*command, a.size);
   command->add_option("--material", a.material, "metal")->capture_default_str();
   CLI::Option* radius = command->add_option("--radius", a.radius, "wanted radius after release");
   CLI::Option* diameter = command->add_option("--diameter", a.diameter, "closed ring of this size");

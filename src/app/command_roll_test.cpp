@@ -84,6 +84,17 @@ TEST(CommandRoll, EasyAndHardWay) {
   EXPECT_NE(bight(hard).out.find("14.3 % this way (hard way, like a washer)"), std::string::npos);
 }
 
+TEST(CommandRoll, SizeAsWordsOrOption) {
+  // Proves that roll and bend both take the size as words and as --size.
+  const std::string worded = bight({"roll", "42.4", "x", "2.6", "tube", "--radius", "1500"}).out;
+  EXPECT_EQ(bight({"roll", "--radius", "1500", "--size", "42.4 x 2.6 tube"}).out, worded);
+  EXPECT_NE(worded, "");
+  const std::string bent = bight({"bend", "42.4", "x", "2.6", "--die-radius", "150"}).out;
+  EXPECT_EQ(bight({"bend", "--size", "42.4 x 2.6", "--die-radius", "150"}).out, bent);
+  EXPECT_NE(bent, "");
+  EXPECT_EQ(bight({"bend", "--die-radius", "150"}).code, kUsage);
+}
+
 TEST(CommandRoll, StopsAndRefusals) {
   // Proves the exit codes: a collapsing tube stops, unreadable lengths and passes are refused, and
   // a missing target is a wrong command line.

@@ -142,6 +142,14 @@ void add_plan_options(CLI::App& command, PlanArguments& arguments) {
   command.add_flag("--mirror", arguments.mirror, "plan the part of the other hand");
 }
 
+void add_size_option(CLI::App& command, std::vector<std::string>& words) {
+  command.add_option("SIZE,--size", words, "tube, pipe, bar or section")->required();
+}
+
+std::string as_one_text(const std::vector<std::string>& words) {
+  return fmt::format("{}", fmt::join(words, " "));
+}
+
 base::LengthStyle style_of(base::LengthUnit unit) {
   base::LengthStyle style;
   style.unit = unit;

@@ -52,6 +52,11 @@ struct PlanArguments {
 };
 void add_plan_options(CLI::App& command, PlanArguments& arguments);
 
+// The size of tube, bar or section of `bend` and `roll`: as words or as --size, whichever comes
+// easier; and the words as one text.
+void add_size_option(CLI::App& command, std::vector<std::string>& words);
+std::string as_one_text(const std::vector<std::string>& words);
+
 // Length style for a unit: millimetres to 0.1, inches to 0.001.
 base::LengthStyle style_of(base::LengthUnit unit);
 // "mm", "in" or "in/16", "in/32", "in/64"; the part's own unit when empty.

@@ -14,7 +14,7 @@ using base::Angle;
 
 const geometry::made::Tube kTube{{{220, 0, 60, 60}, {120, 110, 80, 60}}, 150, 25};
 
-geometry::Points points(std::size_t num = 20000) {
+geometry::Points points(std::size_t num = 8000) {
   geometry::made::Scan scan;
   scan.num = num;
   return geometry::made::scanned(kTube, scan);

@@ -259,9 +259,10 @@ void add_notes(const DxfDrawing& drawing, const DxfUnit& unit, const Chosen& cho
                std::size_t num_doubled, Line& line) {
   const Vec3& a_mm = line.start.origin_mm;
   line.findings.push_back(understood(
-      "dxf.read", fmt::format("Read layer {} ({}) in {}; end A is at ({:.6g}, {:.6g}, {:.6g}) mm.",
-                              base::as_typed(chosen.chain->layer), chosen.why, unit.word, a_mm.x(),
-                              a_mm.y(), a_mm.z())));
+      "dxf.read",
+      fmt::format("Read layer {} ({}) in {}; the line starts at ({:.6g}, {:.6g}, {:.6g}) mm.",
+                  base::as_typed(chosen.chain->layer), chosen.why, unit.word, a_mm.x(), a_mm.y(),
+                  a_mm.z())));
   if (num_doubled > 0) {
     line.findings.push_back(
         understood("dxf.doubled", fmt::format("{} lines are drawn twice.", num_doubled)));

@@ -119,18 +119,18 @@ Result<AnyPart> any_of_line(LineReading reading, std::optional<TubeSize> own,
 
 namespace {
 
+// End B becomes end A; the tube stays where it lies.
+void turn_round(geometry::BendTable& table, geometry::Frame& start) {
+  start = geometry::start_at_other_end(table, start);
+  table = table.reversed();
+}
+
 // Options for a reader of lines, with the tube's size where it is known.
 Result<LineOptions> line_options(const ReadOptions& options) {
   LineOptions line = options.line;
   BIGHT_TRY(const std::optional<TubeSize> size, size_of(options));
   if (size) line.section_height_mm = size->section.height_mm();
   return line;
-}
-
-// End B becomes end A; the tube stays where it lies.
-void turn_round(geometry::BendTable& table, geometry::Frame& start) {
-  start = geometry::start_at_other_end(table, start);
-  table = table.reversed();
 }
 
 using LineReader = Result<LineReading> (*)(std::string_view, const std::string&,
@@ -142,7 +142,15 @@ Result<AnyPart> read_line_file(const std::string& path, const ReadOptions& optio
   BIGHT_TRY(const std::string bytes, read_text_file(path, kLargest_bytes));
   BIGHT_TRY(const LineOptions line, line_options(options));
   BIGHT_TRY(LineReading reading, kReader(bytes, path, line));
-  if (options.swap_ends && reading.line) turn_round(reading.line->table, reading.line->start);
+  if (options.swap_ends && reading.line) {
+    turn_round(reading.line->table, reading.line->start);
+    const geometry::Vec3& a_mm = reading.line->start.origin_mm;
+    reading.line->findings.push_back(understood(
+        "input.swapped",
+        fmt::format(
+            "The ends were exchanged as asked: end A is now at ({:.6g}, {:.6g}, {:.6g}) mm.",
+            a_mm.x(), a_mm.y(), a_mm.z())));
+  }
   return any_of_line(std::move(reading), std::nullopt, options);
 }
 
@@ -172,6 +180,15 @@ Result<AnyPart> read_step_file(const std::string& path, const ReadOptions& optio
   LineReading reading;
   reading.name = std::move(step.name);
   reading.line = Line{std::move(step.table), step.start, false, std::move(step.findings)};
+  if (step.skin_only) {
+    // The outside is known, the wall is not: with --wall the two make a tube.
+    ReadOptions completed = options;
+    if (step.section.round() && options.tube.size.empty() && options.tube.od.empty() &&
+        !options.tube.wall.empty()) {
+      completed.tube.od = fmt::format("{} mm", step.section.height_mm());
+    }
+    return any_of_line(std::move(reading), std::nullopt, completed);
+  }
   return any_of_line(std::move(reading), TubeSize{step.section.text(), step.section, {}}, options);
 }
 

@@ -6,6 +6,7 @@
 #include <fstream>
 
 #include "exchange/cloud_bytes_test_util.h"
+#include "exchange/dxf_text_test_util.h"
 #include "exchange/dxf_write.h"
 #include "exchange/table_json.h"
 #include "geometry/scan_maker_test_util.h"
@@ -136,10 +137,30 @@ TEST(ReadAny, PassesQuestionsOn) {
   EXPECT_FALSE(any->line.has_value());
 }
 
+// Turned round, a note names the place of the end that now is A, and no other note contradicts it.
+TEST(ReadAny, SwappedEndsAreNamed) {
+  ReadOptions options;
+  options.swap_ends = true;
+  const auto any =
+      read_any(scratch("swap.dxf", sample::dxf_drawing(sample::dxf_line(0, 0, 80, 0) +
+                                                       sample::dxf_arc(80, 20, 20, 270, 0) +
+                                                       sample::dxf_line(100, 20, 100, 80))),
+               options);
+  ASSERT_TRUE(any.ok()) << any.failure().text();
+  EXPECT_NEAR(any->line->table.straight_mm(0), 60, 1e-9);
+  int named = 0;
+  for (const part::Finding& f : any->line->findings) {
+    if (f.message.find("end A") == std::string::npos) continue;
+    EXPECT_NE(f.message.find("end A is now at (100, 80, 0)"), std::string::npos) << f.message;
+    ++named;
+  }
+  EXPECT_EQ(named, 1);
+}
+
 // A scan asks for its unit, takes the diameter from the tube, and becomes a part like any file.
 TEST(ReadAny, Scans) {
   geometry::made::Scan made_scan;
-  made_scan.num = 15000;
+  made_scan.num = 8000;
   const std::string path =
       scratch("s.ply", made::ply(geometry::made::scanned({{{220, 0, 60, 60}}, 150, 25}, made_scan),
                                  {}, made::Ply::kLittle));

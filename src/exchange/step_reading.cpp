@@ -105,6 +105,11 @@ class AnswerKeys {
     }
     return value.get<std::string>();
   }
+  bool flag(const char* key) {
+    const json& value = take(key);
+    if (!value.is_boolean()) complain(std::string(key) + " is neither true nor false");
+    return value.is_boolean() && value.get<bool>();
+  }
   const json& list(const char* key) {
     static const json kEmpty = json::array();
     const json& value = take(key);
@@ -258,11 +263,12 @@ base::Result<StepReading> reading_from(const json& object) {
     const std::string name = fields.text("name");
     const std::string unit = fields.text("unit");
     const std::string schema = fields.text("schema");
+    const bool skin_only = fields.flag("skin_only");
     if (!wrong.empty()) return bad_answer(wrong);
     if (!section.ok()) return bad_answer(section.failure().text());
     if (!table.ok()) return bad_answer(table.failure().text());
-    result = StepReading{*section, *table,      start,    end_a, end_b, max_mm,
-                         rms_mm,   num_sampled, findings, name,  unit,  schema};
+    result = StepReading{*section,    *table,   start, end_a, end_b,  max_mm,   rms_mm,
+                         num_sampled, findings, name,  unit,  schema, skin_only};
   }
   if (!wrong.empty()) return bad_answer(wrong);
   return *result;
@@ -321,7 +327,8 @@ std::string to_json(const StepReading& reading) {
                            {"findings", findings},
                            {"name", reading.name},
                            {"unit", reading.unit},
-                           {"schema", reading.schema}}}};
+                           {"schema", reading.schema},
+                           {"skin_only", reading.skin_only}}}};
   // Names in files need not be UTF-8: what is not becomes the replacement character.
   return document.dump(-1, ' ', false, json::error_handler_t::replace);
 }

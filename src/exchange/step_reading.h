@@ -48,6 +48,9 @@ struct StepReading {
   std::string name;    // product name in the file; may be empty
   std::string unit;    // length unit the file is written in, as it names it
   std::string schema;  // schema named in the file's header
+  // The file holds the outer surface and no body: section is then a bar of its size, and whether it
+  // is one, or which wall it has, nobody knows from the file.
+  bool skin_only = false;
 };
 
 // Which end is A: the end nearer the file's origin; if the two are equally near (to 0.001 mm) the

@@ -21,6 +21,7 @@ StepReading sample() {
   reading.deviation_max_mm = 1e-7;
   reading.deviation_rms_mm = 1e-8;
   reading.num_sampled = 1234;
+  reading.skin_only = true;
   reading.name = "Träger \"7\"";
   reading.unit = "INCH";
   reading.schema = "AUTOMOTIVE_DESIGN";
@@ -47,6 +48,7 @@ TEST(StepJson, RoundTripIsExact) {
   EXPECT_EQ(back->end_b.cut, EndCut::kMitre);
   EXPECT_EQ(back->end_b.mitre.rad(), reading.end_b.mitre.rad());
   EXPECT_EQ(back->num_sampled, 1234U);
+  EXPECT_TRUE(back->skin_only);
   EXPECT_EQ(back->name, reading.name);
   ASSERT_EQ(back->findings.size(), 2U);
   EXPECT_EQ(back->findings[0].bend, std::optional<std::size_t>(2));

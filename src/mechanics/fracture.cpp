@@ -85,9 +85,12 @@ Result<CrackForecast> crack_forecast(const stock::Section& section, const stock:
   }
   const double likely_ratio = forecast.strain.spread.likely_ratio;
   std::string words = "within uniform elongation";
-  if (elongation_ratio && likely_ratio > *elongation_ratio) {
+  if (elongation_ratio && forecast.strain.spread.low_ratio > *elongation_ratio) {
     forecast.verdict = CrackVerdict::kStop;
     words = "beyond total elongation; prove it by a trial bend or choose a larger radius";
+  } else if (elongation_ratio && likely_ratio > *elongation_ratio) {
+    forecast.verdict = CrackVerdict::kCaution;
+    words = "about the total elongation; prove it by a trial bend examined for cracks";
   } else if (likely_ratio > forecast.uniform_ratio) {
     forecast.verdict = CrackVerdict::kCaution;
     words = "beyond uniform elongation: the outside may thin locally";

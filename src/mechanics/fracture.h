@@ -34,21 +34,22 @@ double uniform_elongation_ratio(const stock::FlowCurve& curve);
 
 enum class CrackVerdict {
   kWithin,   // below uniform elongation
-  kCaution,  // above uniform elongation
-  kStop,     // above total elongation
+  kCaution,  // likely above uniform elongation
+  kStop,     // the whole band above total elongation
 };
 
 struct CrackForecast {
   OuterStrain strain;
   double uniform_ratio = 0.0;         // caution above this
-  std::optional<double> total_ratio;  // stop above this; absent when nobody knows it
+  std::optional<double> total_ratio;  // absent when nobody knows it
   CrackVerdict verdict = CrackVerdict::kWithin;
   std::string message;
 };
 
-// Compares the likely strain with the metal. The shifted variant only ever turns kWithin into
-// kCaution. A bend localises less than a tensile bar, so strain above the total elongation is not
-// certain fracture (common practice); it is a stop all the same until a trial bend proves it.
+// Compares the strain with the metal: likely above uniform elongation is a caution, and only when
+// all three ways of reckoning lie above the total elongation is it a stop. The shifted variant only
+// ever turns kWithin into kCaution. A bend localises less than a tensile bar, so strain above the
+// total elongation is not certain fracture (common practice); a trial bend decides.
 // elongation_ratio: total elongation A of the metal, if known.
 // Failure codes: fracture.radius, fracture.elongation (not within (0, 2)).
 base::Result<CrackForecast> crack_forecast(const stock::Section& section,

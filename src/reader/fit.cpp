@@ -9,6 +9,8 @@ namespace bight::reader {
 
 namespace {
 
+constexpr std::size_t kFewestSamples = 12;
+
 Vec3 any_perpendicular(const Vec3& axis) {
   Eigen::Index least = 0;
   axis.cwiseAbs().minCoeff(&least);
@@ -121,14 +123,8 @@ bool fit_cylinder(const std::vector<Sample>& samples, ScanFace& face) {
   return true;
 }
 
-struct Spine {
-  std::vector<Vec3> points_mm;
-  double radius_mm = 0.0;
-  double radius_spread_mm = 0.0;
-};
+}  // namespace
 
-// Centres of the circles that the grid lines of one direction run round, if they do: p - r n is
-// the same point all along such a line.
 std::optional<Spine> spine_along(const ScanFace& face, bool lines_are_rows) {
   const std::size_t num_lines = lines_are_rows ? face.rows : face.columns;
   const std::size_t per_line = lines_are_rows ? face.columns : face.rows;
@@ -169,6 +165,8 @@ std::optional<Spine> spine_along(const ScanFace& face, bool lines_are_rows) {
   spine.radius_spread_mm = most_mm - least_mm;
   return spine;
 }
+
+namespace {
 
 bool fit_torus(const std::vector<Sample>& samples, ScanFace& face) {
   std::optional<Spine> spine = spine_along(face, true);
@@ -245,11 +243,23 @@ std::optional<Circle> fit_circle(const std::vector<Vec3>& points_mm) {
   return circle;
 }
 
+bool recognise_cylinder(ScanFace& face) {
+  const std::vector<Sample> samples = usable(face);
+  face.fitted = samples.size() >= kFewestSamples && fit_cylinder(samples, face);
+  return face.fitted;
+}
+
+bool recognise_torus(ScanFace& face) {
+  const std::vector<Sample> samples = usable(face);
+  face.fitted = samples.size() >= kFewestSamples && fit_torus(samples, face);
+  return face.fitted;
+}
+
 void recognise_free_faces(Scan& scan) {
   for (ScanFace& face : scan.faces) {
     if (face.kind != SurfaceKind::kFree) continue;
     const std::vector<Sample> samples = usable(face);
-    if (samples.size() < 12) continue;
+    if (samples.size() < kFewestSamples) continue;
     face.fitted =
         fit_plane(samples, face) || fit_cylinder(samples, face) || fit_torus(samples, face);
   }

@@ -24,6 +24,22 @@ struct Circle {
 // (to 3e-7 of their extent).
 std::optional<Circle> fit_circle(const std::vector<Vec3>& points_mm);
 
+// Centres of the circles that the grid's lines of one direction run round, in order.
+struct Spine {
+  std::vector<Vec3> points_mm;
+  double radius_mm = 0.0;  // mean; negative where the normals look at the centres
+  double radius_spread_mm = 0.0;
+};
+
+// The spine when p - r n stands still along every line of the grid (the rows, or the columns) to
+// five times the tolerance; absent otherwise.
+std::optional<Spine> spine_along(const ScanFace& face, bool lines_are_rows);
+
+// Whether a face's samples lie on a cylinder, or on a torus, within the tolerance; the face then
+// has that kind and its parameters.
+bool recognise_cylinder(ScanFace& face);
+bool recognise_torus(ScanFace& face);
+
 // Gives every free-form face that is a plane, cylinder or torus within the tolerance its true kind
 // and parameters. Others keep kFree.
 void recognise_free_faces(Scan& scan);

@@ -23,6 +23,15 @@ enum class Build {
   kFreeForm,      // swept, then every surface turned into a B-spline
   kUnified,       // fused, faces on one surface made one
   kApproximated,  // swept, then every surface replaced by a polynomial spline near it
+  kLongFace,      // one spline face for each skin, over all straights and bends
+};
+
+// What of the body goes into the file.
+enum class Keep {
+  kBody,
+  kSkins,       // without the faces that close its ends: open shells
+  kOuterSkin,   // the outside only, one open shell
+  kLooseFaces,  // all faces but the end ones, none of which knows its neighbours
 };
 
 enum class Cut { kSquare, kMitre, kCoped };
@@ -51,6 +60,8 @@ struct Recipe {
   bool separate = false;     // additions are bodies of their own
   bool second_tube = false;  // a shorter straight tube elsewhere
   bool mirrored = false;     // the solid mirrored in the XY plane
+  Keep keep = Keep::kBody;
+  bool assembly = false;  // tube and additions are parts, placed twice over by transformations
   double move_mm[3] = {12.0, -7.0, 31.0};
   double turn_deg = 37.0;          // about the direction (1, 2, 3)
   std::string schema = "AP214IS";  // AP203, AP214IS, AP242DIS
@@ -69,7 +80,7 @@ struct Expected {
 Expected write(const Recipe& recipe, const std::string& path);
 
 // Shapes that are no tubes: "box", "sphere", "plate", "blocks", "ring", "disc", "elbow-hole",
-// "stepped-shaft", "filleted-box".
+// "stepped-shaft", "filleted-box", "hose", "taper".
 void write_other(const std::string& kind, const std::string& path);
 
 // What the kernel itself says of a STEP file: volume, number of solids, of free edges lying in no

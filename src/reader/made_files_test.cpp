@@ -2,12 +2,15 @@
 
 #include <gtest/gtest.h>
 
+#include <BRepAdaptor_Surface.hxx>
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepAlgoAPI_Fuse.hxx>
+#include <BRepBuilderAPI_Copy.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_NurbsConvert.hxx>
+#include <BRepBuilderAPI_Sewing.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
 #include <BRepCheck_Analyzer.hxx>
 #include <BRepFilletAPI_MakeFillet.hxx>
@@ -22,6 +25,8 @@
 #include <BRepPrimAPI_MakeTorus.hxx>
 #include <BRep_Builder.hxx>
 #include <GProp_GProps.hxx>
+#include <GeomAPI_PointsToBSpline.hxx>
+#include <Geom_BSplineCurve.hxx>
 #include <Interface_Static.hxx>
 #include <STEPControl_Reader.hxx>
 #include <STEPControl_Writer.hxx>
@@ -31,8 +36,10 @@
 #include <StepBasic_Product.hxx>
 #include <StepData_StepModel.hxx>
 #include <TColStd_SequenceOfAsciiString.hxx>
+#include <TColgp_Array1OfPnt.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopLoc_Location.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Compound.hxx>
@@ -42,6 +49,8 @@
 #include <gp_Cylinder.hxx>
 #include <gp_Trsf.hxx>
 #include <numbers>
+
+#include "reader/made_pieces.h"
 
 // The kernel keeps a few blocks of its own until the process ends.
 extern "C" const char* __lsan_default_suppressions();
@@ -66,15 +75,7 @@ gp_Trsf turn(const gp_Pnt& through, const gp_Dir& about, double rad) {
   return t;
 }
 
-// The centreline's pieces: transformation at the start of each; travel along X, bend towards Y.
-struct Piece {
-  gp_Trsf at;
-  double length_mm = 0.0;  // straight
-  double angle_rad = 0.0;  // bend
-  double radius_mm = 0.0;
-  double profile_rad = 0.0;  // turns the profile back to where it was at the start
-};
-
+// The centreline's pieces in travelling order.
 struct Layout {
   std::vector<Piece> pieces;
   gp_Trsf end;
@@ -207,6 +208,9 @@ TopoDS_Shape body_of(const Recipe& recipe, const Layout& layout) {
   switch (recipe.build) {
     case Build::kPipe:
       return swept(recipe, layout);
+    case Build::kLongFace:
+      return long_faced(layout.pieces, 0.5 * recipe.height_mm,
+                        recipe.wall_mm > 0.0 ? 0.5 * recipe.height_mm - recipe.wall_mm : 0.0);
     case Build::kFreeForm:
       return BRepBuilderAPI_NurbsConvert(swept(recipe, layout), Standard_True).Shape();
     case Build::kApproximated: {
@@ -344,9 +348,59 @@ TopoDS_Shape with_additions(const Recipe& recipe, TopoDS_Shape body,
   return body;
 }
 
+// Whether a plane lies across the centreline at either end.
+bool closes_an_end(const Recipe& recipe, const gp_Pln& plane) {
+  for (const gp_Trsf& end : {placement(recipe), lay_out(recipe).end}) {
+    const gp_Vec ahead = gp_Vec(1, 0, 0).Transformed(end);
+    if (plane.Distance(gp_Pnt().Transformed(end)) < 1e-6 &&
+        std::abs(ahead.Dot(gp_Vec(plane.Axis().Direction()))) > 0.99) {
+      return true;
+    }
+  }
+  return false;
+}
+
+// The part of a body's skin that a recipe keeps.
+TopoDS_Shape kept(const Recipe& recipe, const TopoDS_Shape& body) {
+  if (recipe.keep == Keep::kBody) return body;
+  const double inner_mm = 0.5 * recipe.height_mm - recipe.wall_mm;
+  std::vector<TopoDS_Shape> faces;
+  for (TopExp_Explorer all(body, TopAbs_FACE); all.More(); all.Next()) {
+    const BRepAdaptor_Surface surface(TopoDS::Face(all.Current()));
+    const bool is_end = surface.GetType() == GeomAbs_Plane;
+    const double radius_mm = surface.GetType() == GeomAbs_Cylinder ? surface.Cylinder().Radius()
+                             : surface.GetType() == GeomAbs_Torus  ? surface.Torus().MinorRadius()
+                                                                   : 0.0;
+    const bool is_inner =
+        recipe.width_mm <= 0.0 && recipe.wall_mm > 0.0 && std::abs(radius_mm - inner_mm) < 1e-6;
+    if (recipe.width_mm <= 0.0 && is_end) continue;
+    if (recipe.width_mm > 0.0 && is_end && closes_an_end(recipe, surface.Plane())) continue;
+    if (recipe.keep == Keep::kOuterSkin && is_inner) continue;
+    faces.push_back(recipe.keep == Keep::kLooseFaces ? BRepBuilderAPI_Copy(all.Current()).Shape()
+                                                     : all.Current());
+  }
+  if (recipe.keep == Keep::kLooseFaces) return compound_of(faces);
+  BRepBuilderAPI_Sewing sewing(1e-6);
+  for (const TopoDS_Shape& face : faces) sewing.Add(face);
+  sewing.Perform();
+  return sewing.SewedShape();
+}
+
+// Two levels of parts placed in parts, each with a transformation of its own.
+TopoDS_Shape as_assembly(const std::vector<TopoDS_Shape>& parts) {
+  const gp_Trsf outer = shift(5, -40, 18) * turn(gp_Pnt(), gp_Dir(2, -1, 1), 0.7);
+  const gp_Trsf inner = shift(-60, 11, 3) * turn(gp_Pnt(1, 2, 3), gp_Dir(0, 1, 4), -1.3);
+  std::vector<TopoDS_Shape> moved;
+  for (const TopoDS_Shape& part : parts) {
+    moved.push_back(placed(part, (outer * inner).Inverted()).Moved(TopLoc_Location(inner)));
+  }
+  return compound_of({compound_of(moved).Moved(TopLoc_Location(outer))});
+}
+
 void write_shape(const TopoDS_Shape& shape, const std::string& schema, const std::string& unit,
-                 const std::string& path) {
+                 const std::string& path, bool assembly = false) {
   STEPControl_Writer writer;
+  Interface_Static::SetIVal("write.step.assembly", assembly ? 1 : 0);
   Interface_Static::SetCVal("write.step.schema", schema.c_str());
   Interface_Static::SetCVal("write.step.unit", unit.c_str());
   Interface_Static::SetCVal("write.step.product.name", "made part");
@@ -390,14 +444,16 @@ Expected write(const Recipe& recipe, const std::string& path) {
   body = with_cut(recipe, body, looking_out(recipe, wanted, true), recipe.cut_b);
   std::vector<TopoDS_Shape> shapes;
   body = with_additions(recipe, body, shapes);
-  shapes.insert(shapes.begin(), body);
-  TopoDS_Shape whole = shapes.size() == 1 ? body : compound_of(shapes);
+  shapes.insert(shapes.begin(), kept(recipe, body));
+  TopoDS_Shape whole = recipe.assembly      ? as_assembly(shapes)
+                       : shapes.size() == 1 ? shapes.front()
+                                            : compound_of(shapes);
   if (recipe.mirrored) {
     gp_Trsf mirror;
     mirror.SetMirror(gp_Ax2(gp_Pnt(), gp_Dir(0, 0, 1)));
     whole = placed(whole, mirror);
   }
-  write_shape(whole, recipe.schema, recipe.unit, path);
+  write_shape(whole, recipe.schema, recipe.unit, path, recipe.assembly);
 
   Expected expected{recipe.rows, recipe.last_mm, {}, {}, volume_of(whole)};
   for (Row& row : expected.rows) row.rotation_deg *= recipe.mirrored ? -1.0 : 1.0;
@@ -439,6 +495,23 @@ void write_other(const std::string& kind, const std::string& path) {
     shape = BRepAlgoAPI_Fuse(disc(0, 60, 10, 0), disc(60, 140, 16, 0)).Shape();
     shape = BRepAlgoAPI_Fuse(shape, disc(140, 190, 9, 0)).Shape();
   }
+  if (kind == "hose") {
+    // Along a free curve that is neither straight nor round anywhere.
+    TColgp_Array1OfPnt through(1, 5);
+    for (int i = 0; i < 5; ++i) through(i + 1) = gp_Pnt(90 * i, 50 * (i % 2), 11 * i * i);
+    const Handle(Geom_BSplineCurve) curve = GeomAPI_PointsToBSpline(through).Curve();
+    const TopoDS_Wire along = BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(curve).Edge()).Wire();
+    gp_Pnt start;
+    gp_Vec ahead;
+    curve->D1(curve->FirstParameter(), start, ahead);
+    const gp_Circ rim(gp_Ax2(start, gp_Dir(ahead)), 10);
+    shape = BRepOffsetAPI_MakePipe(
+                along, BRepBuilderAPI_MakeFace(
+                           BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(rim).Edge()).Wire())
+                           .Face())
+                .Shape();
+  }
+  if (kind == "taper") shape = BRepPrimAPI_MakeCone(20, 12, 400).Shape();
   if (kind == "filleted-box") {
     BRepFilletAPI_MakeFillet fillet(shape);
     for (TopExp_Explorer edges(shape, TopAbs_EDGE); edges.More(); edges.Next()) {

@@ -10,6 +10,7 @@
 
 #include "reader/ends.h"
 #include "reader/fit.h"
+#include "reader/long_face.h"
 #include "reader/tube.h"
 
 namespace bight::reader {
@@ -363,9 +364,9 @@ void report_ignored(const Scan& scan, const Tube& tube, const std::vector<std::s
 
 void report_fit(const Scan& scan, const Tube& tube, const StepReading& reading,
                 std::vector<Finding>& findings) {
-  const auto fitted_count = static_cast<std::size_t>(
-      std::count_if(tube.skin_faces.begin(), tube.skin_faces.end(),
-                    [&](std::size_t face) { return scan.faces[face].fitted; }));
+  const auto fitted_count = static_cast<std::size_t>(std::count_if(
+      tube.skin_faces.begin(), tube.skin_faces.end(),
+      [&](std::size_t face) { return scan.faces[face].fitted && scan.faces[face].piece <= 1; }));
   findings.push_back(
       {Severity::kNote,
        "step.recognised",
@@ -404,10 +405,48 @@ void report_fit(const Scan& scan, const Tube& tube, const StepReading& reading,
   }
 }
 
+// Surfaces that close no body, in however many shells, are one thing: the skin of a tube comes as
+// one shell or as a face for each of its pieces.
+void join_loose_surfaces(Scan& scan) {
+  std::optional<std::size_t> first;
+  std::vector<ScanBody> bodies;
+  for (ScanBody& body : scan.bodies) {
+    if (body.solid || !first) {
+      if (!body.solid) first = bodies.size();
+      bodies.push_back(std::move(body));
+      continue;
+    }
+    std::vector<std::size_t>& faces = bodies[*first].faces;
+    faces.insert(faces.end(), body.faces.begin(), body.faces.end());
+  }
+  scan.bodies = std::move(bodies);
+  for (std::size_t i = 0; i < scan.bodies.size(); ++i) {
+    for (const std::size_t face : scan.bodies[i].faces) scan.faces[face].body = i;
+  }
+}
+
+void report_skin_only(const StepReading& reading, std::vector<Finding>& findings) {
+  findings.push_back(
+      {Severity::kCaution,
+       "step.skin-only",
+       std::nullopt,
+       fmt::format("the file holds the outer surface of {} and no body, so it does "
+                   "not say whether this is tube or bar, nor which wall",
+                   reading.section.round()
+                       ? fmt::format("{:.3f} mm diameter", reading.section.height_mm())
+                       : fmt::format("{:.3f} x {:.3f} mm", reading.section.height_mm(),
+                                     reading.section.width_mm())),
+       "give the wall with --wall, or the whole size with --size",
+       "",
+       {}});
+}
+
 }  // namespace
 
 base::Result<StepReading> recover(Scan scan, bool swap_ends) {
+  join_loose_surfaces(scan);
   recognise_free_faces(scan);
+  split_long_faces(scan);
   std::vector<std::string> others;
   std::optional<Tube> tube = find_round_tube(scan, &others);
   if (auto rect = find_rect_tube(scan); rect && (!tube || rect->length_mm > tube->length_mm)) {
@@ -449,7 +488,9 @@ base::Result<StepReading> recover(Scan scan, bool swap_ends) {
                       .name = scan.name,
                       .unit = scan.unit,
                       .schema = scan.schema};
+  reading.skin_only = !tube->hollow && !scan.bodies[tube->bodies.front()].solid;
   report_fit(scan, *tube, reading, reading.findings);
+  if (reading.skin_only) report_skin_only(reading, reading.findings);
   for (const std::vector<Finding>* more : {&findings, &at_ends[0], &at_ends[1]}) {
     reading.findings.insert(reading.findings.end(), more->begin(), more->end());
   }

@@ -304,31 +304,38 @@ std::optional<Tube> tube_of(const Scan& scan, const std::vector<Corner>& outer,
   return tube;
 }
 
+// Corners told apart by place: the four furthest out are the outside, the four nearest the bore.
+std::optional<Tube> placed_tube(const Scan& scan, std::vector<Corner> corners) {
+  if (corners.size() != 4 && corners.size() != 8) return std::nullopt;
+  Vec3 middle = Vec3::Zero();
+  for (const Corner& corner : corners) {
+    middle += corner.run.front().ends_mm[0] / static_cast<double>(corners.size());
+  }
+  // Rounded corners of both skins often share their axis: the radius then tells them apart.
+  const auto reach_mm = [&](const Corner& corner) {
+    const Strand& first = corner.run.front();
+    return (first.ends_mm[0] - middle).cross(first.outwards[0]).norm() + first.profile_mm;
+  };
+  std::stable_sort(corners.begin(), corners.end(), [&](const Corner& a, const Corner& b) {
+    return reach_mm(a) > reach_mm(b);
+  });
+  const std::vector<Corner> outer(corners.begin(), corners.begin() + 4);
+  const std::vector<Corner> inner(corners.begin() + 4, corners.end());
+  return tube_of(scan, outer, inner);
+}
+
 // Rounded corners: outer ones turn outwards, inner ones inwards.
 std::optional<Tube> rounded_tube(const Scan& scan, const std::vector<Corner>& sharp_inner_of,
                                  const std::vector<Corner>& beside_lead) {
+  // Of loose surfaces only the distance from the middle tells the outside.
+  if (!scan.bodies[beside_lead.front().run.front().body].solid)
+    return placed_tube(scan, beside_lead);
   std::vector<Corner> outer;
   std::vector<Corner> inner;
   for (const Corner& corner : beside_lead) {
     (corner.run.front().convex ? outer : inner).push_back(corner);
   }
   return tube_of(scan, outer, inner.empty() ? sharp_inner_of : inner);
-}
-
-// Sharp corners: the four furthest out are the outside, the four nearest the bore.
-std::optional<Tube> sharp_tube(const Scan& scan, std::vector<Corner> corners) {
-  if (corners.size() != 4 && corners.size() != 8) return std::nullopt;
-  Vec3 middle = Vec3::Zero();
-  for (const Corner& corner : corners) {
-    middle += corner.run.front().ends_mm[0] / static_cast<double>(corners.size());
-  }
-  std::stable_sort(corners.begin(), corners.end(), [&](const Corner& a, const Corner& b) {
-    return (a.run.front().ends_mm[0] - middle).cross(a.run.front().outwards[0]).norm() >
-           (b.run.front().ends_mm[0] - middle).cross(b.run.front().outwards[0]).norm();
-  });
-  const std::vector<Corner> outer(corners.begin(), corners.begin() + 4);
-  const std::vector<Corner> inner(corners.begin() + 4, corners.end());
-  return tube_of(scan, outer, inner);
 }
 
 std::vector<std::size_t> longest_first(const std::vector<Chain>& chains) {
@@ -373,7 +380,7 @@ std::optional<Tube> find_rect_tube(const Scan& scan) {
     }
   }
   for (const std::size_t first : longest_first(sharp_chains)) {
-    if (auto tube = sharp_tube(scan, companions(scan, sharp, sharp_chains, first))) {
+    if (auto tube = placed_tube(scan, companions(scan, sharp, sharp_chains, first))) {
       take_sides(scan, *tube);
       return tube;
     }

@@ -44,6 +44,8 @@ struct ScanFace {
   std::vector<Sample> grid;
   bool regular = false;
   bool fitted = false;  // kind was found by fitting samples, not named in the file
+  // 1, 2, … for the straights and arcs of one long free-form face; 0 for a face of the file.
+  std::size_t piece = 0;
   std::vector<std::size_t> edges;
   std::size_t body = 0;
 

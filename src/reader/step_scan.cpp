@@ -19,6 +19,7 @@
 #include <StepBasic_UncertaintyMeasureWithUnit.hxx>
 #include <StepData_StepModel.hxx>
 #include <StepRepr_RepresentationItem.hxx>
+#include <TColStd_Array1OfReal.hxx>
 #include <TColStd_SequenceOfAsciiString.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
@@ -136,6 +137,59 @@ void describe(const BRepAdaptor_Surface& surface, ScanFace& out) {
   }
 }
 
+// Parameters at which to cut a range into lines: evenly, or so many to a span of a free-form face
+// that each straight and bend it may run along gets enough.
+std::vector<double> evenly(double from, double to, std::size_t count) {
+  std::vector<double> values;
+  for (std::size_t i = 0; i < count; ++i) {
+    values.push_back(std::lerp(from, to, static_cast<double>(i) / static_cast<double>(count - 1)));
+  }
+  return values;
+}
+
+std::vector<double> by_spans(const TColStd_Array1OfReal& spans) {
+  const int count = spans.Upper() - spans.Lower();
+  const int per_span = std::max(4, (16 + count - 1) / count);
+  std::vector<double> values;
+  for (Standard_Integer i = spans.Lower(); i < spans.Upper(); ++i) {
+    for (int k = 0; k < per_span; ++k) {
+      values.push_back(std::lerp(spans(i), spans(i + 1), static_cast<double>(k) / per_span));
+    }
+  }
+  values.push_back(spans(spans.Upper()));
+  return values;
+}
+
+struct Lines {
+  std::vector<double> u;
+  std::vector<double> v;
+};
+
+Lines lines_of(const BRepAdaptor_Surface& surface, const Range& range, const ScanFace& face) {
+  constexpr Standard_Integer kMostSpans = 250;
+  constexpr std::size_t kMostSamples = 20000;
+  Lines even{evenly(range.u0, range.u1, face.columns), evenly(range.v0, range.v1, face.rows)};
+  if (surface.GetType() != GeomAbs_BSplineSurface) return even;
+  Lines lines = even;
+  const Standard_Integer num_u = surface.NbUIntervals(GeomAbs_CN);
+  const Standard_Integer num_v = surface.NbVIntervals(GeomAbs_CN);
+  if (num_u >= 1 && num_u <= kMostSpans) {
+    TColStd_Array1OfReal spans(1, num_u + 1);
+    surface.UIntervals(spans, GeomAbs_CN);
+    lines.u = by_spans(spans);
+  }
+  if (num_v >= 1 && num_v <= kMostSpans) {
+    TColStd_Array1OfReal spans(1, num_v + 1);
+    surface.VIntervals(spans, GeomAbs_CN);
+    lines.v = by_spans(spans);
+  }
+  if (lines.u.size() * lines.v.size() > kMostSamples) {
+    // The way along is the one with more spans.
+    (num_u > num_v ? lines.v : lines.u) = num_u > num_v ? even.v : even.u;
+  }
+  return lines;
+}
+
 ScanFace scan_face(const TopoDS_Face& face) {
   ScanFace out;
   const BRepAdaptor_Surface surface(face, Standard_True);
@@ -150,14 +204,12 @@ ScanFace scan_face(const TopoDS_Face& face) {
   }
   out.regular = fills_range(face, range);
   const bool reversed = face.Orientation() == TopAbs_REVERSED;
+  const Lines lines = lines_of(surface, range, out);
+  out.columns = lines.u.size();
+  out.rows = lines.v.size();
   out.grid.reserve(out.columns * out.rows);
-  for (std::size_t row = 0; row < out.rows; ++row) {
-    const double v_ratio = static_cast<double>(row) / static_cast<double>(out.rows - 1);
-    for (std::size_t column = 0; column < out.columns; ++column) {
-      const double u_ratio = static_cast<double>(column) / static_cast<double>(out.columns - 1);
-      out.grid.push_back(sample_at(surface, std::lerp(range.u0, range.u1, u_ratio),
-                                   std::lerp(range.v0, range.v1, v_ratio), reversed));
-    }
+  for (const double v : lines.v) {
+    for (const double u : lines.u) out.grid.push_back(sample_at(surface, u, v, reversed));
   }
   if (out.kind == SurfaceKind::kPlane) {
     out.origin_mm = out.grid.front().point_mm;

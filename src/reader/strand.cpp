@@ -109,10 +109,11 @@ Placed place(const Scan& scan, std::size_t index, const Coordinates& coordinates
   Interval grid{0.0, 0.0};
   if (coordinates.torus()) {
     grid = followed(face, [&](const Vec3& p) { return coordinates.along(p); });
-    if (face.regular) placed.along = grid;
+    if (face.regular && face.piece == 0) placed.along = grid;
   }
   const double middle = 0.5 * (grid.from + grid.to);
-  if (!(coordinates.torus() && face.regular)) {
+  // The grid of a piece stops short of the rings it ends at.
+  if (!(coordinates.torus() && face.regular && face.piece == 0)) {
     for (const std::size_t edge : face.edges) {
       for (const Vec3& p : scan.edges[edge].points_mm) {
         double at = coordinates.along(p);
@@ -284,7 +285,9 @@ std::vector<Candidate> candidates_of(const Scan& scan) {
     const bool torus = face.kind == SurfaceKind::kTorus;
     if ((!torus && face.kind != SurfaceKind::kCylinder) || face.grid.empty()) continue;
     if (face.edges.empty() || (torus && face.radius_mm <= face.minor_mm)) continue;
-    const int side = side_of(face, Coordinates(face));
+    int side = side_of(face, Coordinates(face));
+    // Loose surfaces look whichever way they were drawn.
+    if (side != 0 && !scan.bodies[face.body].solid) side = 1;
     if (side != 0) candidates.push_back({i, side, reach_mm(scan, face)});
   }
   std::stable_sort(candidates.begin(), candidates.end(), [&](const auto& a, const auto& b) {

@@ -9,6 +9,7 @@
 #include <set>
 
 #include "exchange/document.h"
+#include "exchange/exact_value.h"
 #include "exchange/shop_write.h"
 #include "exchange/text_file.h"
 #include "exchange/toml_text.h"
@@ -41,12 +42,21 @@ std::string free_id(std::set<std::string>& taken, const std::string& wanted) {
   return id;
 }
 
+// 90.0 as 90: the same number, however it is written.
+Json plain_numbers(const Json& value) {
+  if (value.is_number_float()) return exchange::number_value(value.get<double>());
+  if (!value.is_structured()) return value;
+  Json out = value;
+  for (auto& [key, member] : out.items()) member = plain_numbers(member);
+  return out;
+}
+
 std::string id_of_entry(const Json& entry, Kind kind) {
   const auto name = entry.find("name");
   if (kind != Kind::kTrial && name != entry.end() && name->is_string()) {
     return slug(name->get<std::string>());
   }
-  return "trial-" + records::BlobId::of(entry.dump()).text().substr(0, 12);
+  return "trial-" + records::BlobId::of(plain_numbers(entry).dump()).text().substr(0, 12);
 }
 
 // The entries of one file as documents of their own.

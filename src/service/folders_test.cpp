@@ -13,7 +13,8 @@ class FoldersTest : public test::ServiceTest {
     std::map<std::string, std::string> all;
     for (const auto kind : {records::Kind::kHouse, records::Kind::kBender, records::Kind::kDieSet,
                             records::Kind::kTrial, records::Kind::kPart}) {
-      for (const records::Record& record : *records_in_order(*store_, kind)) {
+      const std::vector<records::Record> list = *records_in_order(*store_, kind);
+      for (const records::Record& record : list) {
         all[std::string(records::kind_name(kind)) + "/" + record.head.id.text()] = record.document;
       }
     }

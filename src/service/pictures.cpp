@@ -1,5 +1,6 @@
 #include "service/pictures.h"
 
+#include "papers/blank_figure.h"
 #include "papers/cairo_canvas.h"
 #include "papers/drawing.h"
 #include "papers/tube_view.h"
@@ -52,6 +53,24 @@ base::Result<std::string> views_svg(const geometry::BendTable& table, const stoc
   BIGHT_TRY(const auto canvas,
             papers::open_canvas({papers::Format::kSvg, 297.0, 210.0, "", 150.0}));
   papers::draw_views(*canvas, {10.0, 10.0, 277.0, 190.0}, table, section, papers::Wording(style));
+  BIGHT_TRY(std::vector<std::string> pages, canvas->finish());
+  return std::move(pages.front());
+}
+
+base::Result<std::string> strip_svg(const planning::Plan& plan, const base::LengthStyle& style) {
+  constexpr double kWidth_mm = 297.0;
+  constexpr double kEdge_mm = 10.0;
+  const auto canvas_of = [](double height_mm) {
+    return papers::open_canvas({papers::Format::kSvg, kWidth_mm, height_mm, "", 150.0});
+  };
+  const papers::Wording wording(style);
+  // What the figure needs in height is known only once its letters are measured.
+  BIGHT_TRY(const auto measured, canvas_of(210.0));
+  const double inside_mm = kWidth_mm - 2.0 * kEdge_mm;
+  const double height_mm = papers::blank_block({plan, wording, *measured, ""}, inside_mm).height_mm;
+  BIGHT_TRY(const auto canvas, canvas_of(height_mm + 2.0 * kEdge_mm));
+  const papers::Block block = papers::blank_block({plan, wording, *canvas, ""}, inside_mm);
+  if (block.draw) block.draw(*canvas, {kEdge_mm, kEdge_mm, inside_mm, height_mm});
   BIGHT_TRY(std::vector<std::string> pages, canvas->finish());
   return std::move(pages.front());
 }

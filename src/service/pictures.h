@@ -8,6 +8,7 @@
 #include "base/result.h"
 #include "exchange/dxf_write.h"
 #include "geometry/bend_table.h"
+#include "planning/plan.h"
 #include "stock/section.h"
 
 namespace bight::service {
@@ -21,5 +22,9 @@ std::vector<exchange::FlatView> flat_views(const geometry::BendTable& table,
 // Failure code: papers.drawing.
 base::Result<std::string> views_svg(const geometry::BendTable& table, const stock::Section& section,
                                     const base::LengthStyle& style);
+
+// The blank to scale with its marks, as on the sheet, as an SVG of A4's width and its own height.
+// A blank without length gives an empty picture. Failure code: papers.drawing.
+base::Result<std::string> strip_svg(const planning::Plan& plan, const base::LengthStyle& style);
 
 }  // namespace bight::service
