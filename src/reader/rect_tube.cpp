@@ -316,9 +316,8 @@ std::optional<Tube> placed_tube(const Scan& scan, std::vector<Corner> corners) {
     const Strand& first = corner.run.front();
     return (first.ends_mm[0] - middle).cross(first.outwards[0]).norm() + first.profile_mm;
   };
-  std::stable_sort(corners.begin(), corners.end(), [&](const Corner& a, const Corner& b) {
-    return reach_mm(a) > reach_mm(b);
-  });
+  std::stable_sort(corners.begin(), corners.end(),
+                   [&](const Corner& a, const Corner& b) { return reach_mm(a) > reach_mm(b); });
   const std::vector<Corner> outer(corners.begin(), corners.begin() + 4);
   const std::vector<Corner> inner(corners.begin() + 4, corners.end());
   return tube_of(scan, outer, inner);
