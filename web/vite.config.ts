@@ -20,7 +20,13 @@ export default defineConfig({
     },
   },
   server: {
-    proxy: { "/api": process.env["BIGHT_SERVER"] ?? "http://127.0.0.1:8080" },
+    // The host stays the page's own: the service refuses writes that come from another.
+    proxy: {
+      "/api": {
+        target: process.env["BIGHT_SERVER"] ?? "http://127.0.0.1:8080",
+        changeOrigin: false,
+      },
+    },
   },
   test: { include: ["src/**/*.test.ts"], environment: "node" },
 } as Parameters<typeof defineConfig>[0]);
