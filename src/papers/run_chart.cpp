@@ -21,7 +21,7 @@ constexpr double kWords_mm = 26.0;
 // From pieces and degrees to paper.
 struct Plot {
   Box box;
-  double first, last, low, high;
+  double first, last, low, high;  // pieces and degrees at the edges
 
   Point at(double piece, double value) const {
     const double x_ratio = last > first ? (piece - first) / (last - first) : 0.5;
@@ -80,8 +80,8 @@ Plot readings_plot(const StepWatch& watch, const ChartWords& words, const Box& b
     far = std::max(far, std::abs(reading.off_deg));
   }
   if (watch.individuals) far = std::max(far, watch.individuals->upper);
-  return {box, static_cast<double>(watch.readings.front().piece),
-          static_cast<double>(watch.readings.back().piece), -1.1 * far, 1.1 * far};
+  return {box, watch.readings.front().piece - 0.5, watch.readings.back().piece + 0.5, -1.1 * far,
+          1.1 * far};
 }
 
 void draw_readings(Canvas& canvas, const StepWatch& watch, const ChartWords& words,
@@ -118,8 +118,8 @@ void draw_ranges(Canvas& canvas, const StepWatch& watch, const Box& box) {
   double most = watch.individuals->range_upper;
   for (const double range : watch.individuals->ranges) most = std::max(most, range);
   if (!(most > 0.0)) return;
-  const Plot plot{box, static_cast<double>(watch.readings.front().piece),
-                  static_cast<double>(watch.readings.back().piece), 0.0, 1.1 * most};
+  const Plot plot{box, watch.readings.front().piece - 0.5, watch.readings.back().piece + 0.5, 0.0,
+                  1.1 * most};
   draw_scale(canvas, plot);
   across(canvas, plot, watch.individuals->range_mean, {kRule_mm, 0.4});
   across(canvas, plot, watch.individuals->range_upper, {kRule_mm, 0.2, Dash::kShort});
@@ -145,7 +145,9 @@ std::string advice_words(const running::Advice& advice) {
       words = "STOP.";
       break;
   }
-  for (const std::string& reason : advice.reasons) words += " " + reason + ".";
+  std::string why;
+  for (const std::string& reason : advice.reasons) why += (why.empty() ? " Why: " : "; ") + reason;
+  if (!why.empty()) words += why + ".";
   if (advice.shift_set_deg) {
     words += fmt::format(" Add {:+.2f}° to the set angle.", *advice.shift_set_deg);
   }
