@@ -83,7 +83,8 @@ TEST(RunFiles, ARunGoesOnWhereItStopped) {
   EXPECT_EQ(status(file)["events"], 1);
   const std::string queue = written("queue.json", R"([
     {"key":"t-2","at":"2026-11-28T22:02:00Z","do":"done","piece":1,"step":1},
-    {"key":"t-1","at":"2026-11-28T22:01:07Z","do":"hit","piece":1,"step":1,"set":94.6,"read":90.1}])");
+    {"key":"t-1","at":"2026-11-28T22:01:07Z","do":"hit","piece":1,"step":1,"set":94.6,
+     "read":90.1}])");
   const Ended merged = bight({"run", "event", file, "--events", queue});
   ASSERT_EQ(merged.code, kDone) << merged.err;
   EXPECT_NE(merged.out.find("next: piece 1"), std::string::npos) << merged.out;

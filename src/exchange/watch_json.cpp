@@ -37,7 +37,7 @@ ordered_json charts_json(const StepWatch& watch) {
     json["smoothed_upper"] = watch.ewma->upper;
     json["smoothed_lower"] = watch.ewma->lower;
     json["weight"] = watch.ewma->options.weight_ratio;
-    json["width"] = watch.ewma->options.width;
+    json["width"] = watch.ewma->options.limit_sigmas;
   }
   return json;
 }

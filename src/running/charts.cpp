@@ -162,9 +162,9 @@ Result<EwmaChart> ewma_chart(std::span<const double> readings, const Baseline& b
                              const EwmaOptions& options) {
   const double weight = options.weight_ratio;
   if (!finite(readings)) return not_finite();
-  if (!(weight > 0.0 && weight <= 1.0) || !(options.width > 0.0) || !(base.sigma >= 0.0)) {
-    return Failure{"chart.number", "", "the weight or width of a smoothed chart is out of range",
-                   "a weight above 0 and up to 1, usually 0.2 to 0.3; a width above 0"};
+  if (!(weight > 0.0 && weight <= 1.0) || !(options.limit_sigmas > 0.0) || !(base.sigma >= 0.0)) {
+    return Failure{"chart.number", "", "the weight or limits of a smoothed chart is out of range",
+                   "a weight above 0 and up to 1, usually 0.2 to 0.3; limits above 0 sigmas"};
   }
   EwmaChart chart{base, options, {}, {}, {}};
   double smoothed = base.centre;
@@ -172,7 +172,7 @@ Result<EwmaChart> ewma_chart(std::span<const double> readings, const Baseline& b
   for (const double reading : readings) {
     smoothed = weight * reading + (1.0 - weight) * smoothed;
     faded *= (1.0 - weight) * (1.0 - weight);
-    const double half = options.width * base.sigma *
+    const double half = options.limit_sigmas * base.sigma *
                         std::sqrt(weight / (2.0 - weight) * (options.settled ? 1.0 : 1.0 - faded));
     chart.smoothed.push_back(smoothed);
     chart.upper.push_back(base.centre + half);

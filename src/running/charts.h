@@ -39,7 +39,7 @@ base::Result<IndividualsChart> individuals_chart(std::span<const double> reading
 
 struct EwmaOptions {
   double weight_ratio = 0.2;  // λ of the newest reading, above 0, at most 1; 0.2 to 0.3 usual
-  double width = 3.0;         // limits in sigmas of the smoothed value
+  double limit_sigmas = 3.0;  // limits in sigmas of the smoothed value
   bool settled = false;       // limits of a chart that has run for long, from the first point on
 };
 // z = λ y + (1 − λ) z before, from the centre on; limits centre ± width sigma
