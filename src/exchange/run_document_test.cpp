@@ -126,7 +126,7 @@ TEST(RunDocument, SaysWhatIsWrongAndWhere) {
   EXPECT_EQ(failure(changed("do = \"hit\"", "do = \"smash\"")).code, "key.value");
   EXPECT_EQ(failure(changed("do = \"hit\"", "")).code, "key.missing");
   EXPECT_EQ(failure(changed("22:01:40Z", "22:01")).code, "run.time");
-  EXPECT_EQ(failure(changed("22:01:40Z", "22:01")).where, "lot.toml:32: events[2].at");
+  EXPECT_EQ(failure(changed("22:01:40Z", "22:01")).where, "lot.toml:31: events[2].at");
   EXPECT_EQ(failure(changed("key = \"t1-2\"", "key = \"t1 2\"")).code, "run.key");
   EXPECT_EQ(failure(changed("read = 90.1", "reed = 90.1")).code, "key.unknown");
   EXPECT_EQ(failure(changed("pieces = 12", "pieces = 0")).code, "key.value");

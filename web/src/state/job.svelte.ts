@@ -171,6 +171,7 @@ export class Job {
 
   // One question at a time; what changed meanwhile is asked next, what is in between is skipped.
   async #ask(): Promise<void> {
+    if (!this.document) return;
     if (this.#running) {
       this.#again = true;
       return;
@@ -192,9 +193,9 @@ export class Job {
                 },
               )
             : null;
-        this.checked = await check;
-        if (plan) {
-          const planned = await plan;
+        const [checked, planned] = await Promise.all([check, plan]);
+        this.checked = checked;
+        if (planned) {
           if (planned.full) this.full = planned.full;
           this.planFailures = planned.failures;
         }
