@@ -55,6 +55,37 @@ class Formats(unittest.TestCase):
         self.assertEqual(code, 3)
         self.assertIn("key.unknown", err)
 
+    def test_runs_follow_their_schema(self):
+        check = schema("run.schema.json")
+        path = ROOT / "build" / "formats_run.toml"
+        queue = ROOT / "build" / "formats_queue.json"
+        code, _, err = run("run", "start", PARTS[-1], "-o", path, "--pieces", "3")
+        self.assertEqual(code, 0, err)
+        check.validate(tomllib.loads(path.read_text()))
+        at = "2026-11-28T22:01:07.250Z"
+        events = [
+            {"do": "begin", "piece": 1, "heat": "H1"},
+            {"do": "hit", "piece": 1, "step": 1, "set": 94.6, "read": 90.1},
+            {"do": "done", "piece": 1, "step": 1},
+            {"do": "measure", "piece": 1, "step": 1, "angle": 89.9},
+            {"do": "finish", "piece": 1, "verdict": "scrap", "reason": "length"},
+            {"do": "set", "step": 1, "from_piece": 2, "set": 94.8},
+            {"do": "check", "item": "guards", "done": False},
+            {"do": "trouble", "symptom": "hump", "question": "where", "answer": "trailing"},
+            {"do": "note", "text": "second bundle"},
+            {"do": "take-back", "of": "k3"},
+            {"do": "end"},
+        ]
+        events = [{"key": f"k{i}", "at": at, "by": "KB", **e} for i, e in enumerate(events)]
+        queue.write_text(json.dumps(events))
+        code, _, err = run("run", "event", path, "--events", queue)
+        self.assertEqual(code, 0, err)
+        written = tomllib.loads(path.read_text())
+        check.validate(written)
+        self.assertEqual(len(written["events"]), len(events))
+        with self.assertRaises(jsonschema.ValidationError):
+            check.validate({**written, "events": [{**events[1], "do": "smash"}]})
+
     def test_printed_plans_do_not_change_between_runs(self):
         for part in PARTS:
             self.assertEqual(run("plan", part, "--json"), run("plan", part, "--json"))

@@ -24,6 +24,9 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_stock(root, terminal, action);
   add_roll(root, terminal, action);
   add_sheet(root, terminal, action);
+  add_keypad(root, terminal, action);
+  add_run(root, terminal, action);
+  add_trouble(root, terminal, action);
   add_serve(root, terminal, action);
   add_shop(root, terminal, action);
   add_completion(root, terminal, action);

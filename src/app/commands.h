@@ -16,6 +16,9 @@ void add_convert(CLI::App& root, Terminal& terminal, Action& action);
 void add_stock(CLI::App& root, Terminal& terminal, Action& action);
 void add_roll(CLI::App& root, Terminal& terminal, Action& action);
 void add_sheet(CLI::App& root, Terminal& terminal, Action& action);
+void add_keypad(CLI::App& root, Terminal& terminal, Action& action);
+void add_run(CLI::App& root, Terminal& terminal, Action& action);
+void add_trouble(CLI::App& root, Terminal& terminal, Action& action);
 void add_completion(CLI::App& root, Terminal& terminal, Action& action);
 
 }  // namespace bight::app
