@@ -1,5 +1,6 @@
 #include "app/cli.h"
 
+#include "app/bench_commands.h"
 #include "app/commands.h"
 #include "app/version.h"
 
@@ -13,8 +14,8 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   root.set_version_flag("--version", std::string("bight ") + kVersion);
   root.require_subcommand(1);
   root.footer(
-      "Ends with 0 when done, 1 on a wrong command line, 2 when a plan holds a stop finding,\n"
-      "3 on unreadable input, 4 when an output cannot be written.");
+      "Ends with 0 when done, 1 on a wrong command line, 2 when a plan holds a stop finding or a\n"
+      "measured piece is outside, 3 on unreadable input, 4 when an output cannot be written.");
   Action action;
   add_bend(root, terminal, action);
   add_plan(root, terminal, action);
@@ -23,6 +24,8 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_stock(root, terminal, action);
   add_roll(root, terminal, action);
   add_sheet(root, terminal, action);
+  add_correct(root, terminal, action);
+  add_inspect(root, terminal, action);
   add_completion(root, terminal, action);
   std::vector<std::string> reversed(args.rbegin(), args.rend());
   try {
