@@ -2,6 +2,7 @@
 
 #include "app/bench_commands.h"
 #include "app/commands.h"
+#include "app/commands_records.h"
 #include "app/version.h"
 
 namespace bight::app {
@@ -26,6 +27,8 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_sheet(root, terminal, action);
   add_correct(root, terminal, action);
   add_inspect(root, terminal, action);
+  add_serve(root, terminal, action);
+  add_shop(root, terminal, action);
   add_completion(root, terminal, action);
   std::vector<std::string> reversed(args.rbegin(), args.rend());
   try {

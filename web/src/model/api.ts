@@ -1,0 +1,148 @@
+// Speaking with the service: JSON in and out, failures as words, revisions as ETags.
+import type { Failure, Rec } from "./answers";
+
+export class Refused extends Error {
+  constructor(
+    readonly status: number,
+    readonly failures: Failure[],
+    readonly present: Rec | null = null,
+  ) {
+    super(failures[0]?.message ?? `status ${status}`);
+  }
+  get first(): Failure {
+    return this.failures[0] ?? { code: "page.answer", where: "", message: this.message, remedy: "" };
+  }
+  get conflict(): boolean {
+    return this.status === 412;
+  }
+}
+// The service could not be reached at all.
+export class Unreachable extends Error {}
+
+export interface Ask {
+  method?: "GET" | "POST" | "PUT" | "DELETE";
+  body?: unknown; // sent as JSON unless it is a Blob or text with a type of its own
+  type?: string;
+  headers?: Record<string, string>;
+  signal?: AbortSignal | undefined;
+}
+export interface Answer<T> {
+  value: T;
+  etag: string;
+  kept: boolean; // from what was kept on this computer, the service being away
+  status: number;
+}
+export type Fetch = (address: string, how: RequestInit) => Promise<Response>;
+
+interface FailureBody {
+  error?: Failure;
+  errors?: Failure[];
+  present?: Rec;
+}
+
+function failuresOf(status: number, body: FailureBody | null): Failure[] {
+  if (body?.errors?.length) return body.errors;
+  if (body?.error) return [body.error];
+  return [{ code: "page.answer", where: "", message: `HTTP ${status}`, remedy: "" }];
+}
+
+export class Api {
+  // Who is at this station, for the history.
+  initials = "";
+
+  constructor(
+    private readonly base: string,
+    private readonly fetcher: Fetch,
+    private readonly noticed: (reached: boolean) => void = () => undefined,
+  ) {}
+
+  async raw(path: string, ask: Ask = {}): Promise<Response> {
+    const headers: Record<string, string> = { ...ask.headers };
+    if (this.initials) headers["X-Bight-By"] = encodeURIComponent(this.initials);
+    let body: BodyInit | null = null;
+    if (ask.body !== undefined) {
+      const own = ask.type !== undefined;
+      headers["Content-Type"] = ask.type ?? "application/json";
+      body = own ? (ask.body as BodyInit) : JSON.stringify(ask.body);
+    }
+    let answer: Response;
+    try {
+      answer = await this.fetcher(`${this.base}${path}`, {
+        method: ask.method ?? (body === null ? "GET" : "POST"),
+        headers,
+        body,
+        credentials: "same-origin",
+        ...(ask.signal ? { signal: ask.signal } : {}),
+      });
+    } catch (error) {
+      if (error instanceof DOMException && error.name === "AbortError") throw error;
+      this.noticed(false);
+      throw new Unreachable();
+    }
+    this.noticed(answer.headers.get("X-Bight-Kept") === null);
+    if (answer.ok) return answer;
+    const text = await answer.text();
+    let said: FailureBody | null = null;
+    try {
+      said = JSON.parse(text) as FailureBody;
+    } catch {
+      said = null;
+    }
+    throw new Refused(answer.status, failuresOf(answer.status, said), said?.present ?? null);
+  }
+
+  async ask<T>(path: string, ask: Ask = {}): Promise<Answer<T>> {
+    const answer = await this.raw(path, ask);
+    const text = await answer.text();
+    return {
+      value: (text === "" ? null : JSON.parse(text)) as T,
+      etag: answer.headers.get("ETag") ?? "",
+      kept: answer.headers.get("X-Bight-Kept") !== null,
+      status: answer.status,
+    };
+  }
+
+  async get<T>(path: string, signal?: AbortSignal): Promise<T> {
+    return (await this.ask<T>(path, { signal })).value;
+  }
+  async post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
+    return (await this.ask<T>(path, { body, signal })).value;
+  }
+
+  // Writes a record made from `revision`; 0: it must not exist yet.
+  async put<Doc>(kind: string, id: string, revision: number, write: Write): Promise<Rec<Doc>> {
+    const guard: Record<string, string> =
+      revision === 0 ? { "If-None-Match": "*" } : { "If-Match": `"r${revision}"` };
+    const answer = await this.ask<Rec<Doc>>(`/records/${kind}/${id}`, {
+      method: "PUT",
+      body: write.body,
+      headers: { ...guard, "Idempotency-Key": write.key },
+    });
+    return answer.value;
+  }
+
+  async act<Doc>(
+    kind: string,
+    id: string,
+    revision: number,
+    deed: "undo" | "withdraw" | "restore",
+    body: unknown = {},
+  ): Promise<Rec<Doc>> {
+    const answer = await this.ask<Rec<Doc>>(`/records/${kind}/${id}/${deed}`, {
+      method: "POST",
+      body,
+      headers: { "If-Match": `"r${revision}"`, "Idempotency-Key": freshKey() },
+    });
+    return answer.value;
+  }
+}
+
+export interface Write {
+  body: unknown;
+  key: string; // names this one wish: sending it again writes nothing twice
+}
+
+export function freshKey(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(12));
+  return [...bytes].map((b) => b.toString(36).padStart(2, "0")).join("");
+}

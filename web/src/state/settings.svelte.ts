@@ -1,0 +1,79 @@
+// What this station likes: kept on this computer only, never with the shop's records.
+import type { LengthLook, Unit } from "../model/lengths";
+import { showLength } from "../model/lengths";
+import { decimalMark, t } from "../model/words";
+
+export type Theme = "light" | "dark" | "system";
+interface Kept {
+  unit: Unit;
+  fractions: boolean;
+  theme: Theme;
+  initials: string;
+  paper: "a4" | "letter";
+}
+
+const place = "bight.settings";
+
+function recall(): Kept {
+  const inches = /^(en-US|en-CA|es-MX)/.test(navigator.language);
+  const kept: Kept = {
+    unit: "mm",
+    fractions: false,
+    theme: "system",
+    initials: "",
+    paper: inches ? "letter" : "a4",
+  };
+  try {
+    return { ...kept, ...(JSON.parse(localStorage.getItem(place) ?? "{}") as Partial<Kept>) };
+  } catch {
+    return kept;
+  }
+}
+
+class Settings {
+  kept = $state<Kept>(recall());
+  #systemDark = $state(matchMedia("(prefers-color-scheme: dark)").matches);
+
+  constructor() {
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", (event) => {
+      this.#systemDark = event.matches;
+    });
+  }
+
+  get unit(): Unit {
+    return this.kept.unit;
+  }
+  get dark(): boolean {
+    return this.kept.theme === "system" ? this.#systemDark : this.kept.theme === "dark";
+  }
+  get look(): LengthLook {
+    return { unit: this.kept.unit, fractions: this.kept.fractions };
+  }
+
+  change(part: Partial<Kept>): void {
+    this.kept = { ...this.kept, ...part };
+    try {
+      localStorage.setItem(place, JSON.stringify(this.kept));
+    } catch {
+      // A browser that keeps nothing still works until it is closed.
+    }
+  }
+}
+
+export const settings = new Settings();
+
+// A length in the unit of this station, without and with the unit's name.
+export function length(mm: number | null | undefined, decimals?: number): string {
+  if (mm === null || mm === undefined) return "–";
+  const look = decimals === undefined ? settings.look : { ...settings.look, decimals };
+  return showLength(mm, look, decimalMark() === "comma" ? "," : ".");
+}
+export function lengthWithUnit(mm: number | null | undefined): string {
+  return `${length(mm)} ${t(settings.unit === "in" ? "unit.in" : "unit.mm")}`;
+}
+export function degrees(value: number | null | undefined, decimals = 1): string {
+  if (value === null || value === undefined) return "–";
+  const text = value.toFixed(decimals);
+  const shown = Number(text) === 0 ? text.replace("-", "") : text.replace("-", "−");
+  return `${decimalMark() === "comma" ? shown.replace(".", ",") : shown}°`;
+}
