@@ -45,6 +45,20 @@ class Formats(unittest.TestCase):
         files = {f.name: tomllib.loads(f.read_text()) for f in folder.glob("*.toml")}
         schema("shop.schema.json").validate(files)
 
+    def test_measured_pieces_and_what_comes_of_them_follow_their_schemas(self):
+        rail = ROOT / "examples/fenwater/parts/pulpit-rail.toml"
+        folder = ROOT / "examples/fenwater/measured"
+        first = folder / "pulpit-rail-first.toml"
+        schema("measured_piece.schema.json").validate(tomllib.loads(first.read_text()))
+        for piece in (first, folder / "pulpit-rail-second.csv"):
+            code, out, err = run("correct", rail, piece, "--json")
+            self.assertEqual(code, 0, err)
+            schema("correction.schema.json").validate(json.loads(out))
+            code, out, err = run("inspect", rail, piece, "--json", "--end", "4", "--corner", "3",
+                                 "--rule", "rollcage-round")
+            self.assertIn(code, (0, 2), err)
+            schema("inspection.schema.json").validate(json.loads(out))
+
     def test_unknown_keys_are_refused_by_schema_and_program(self):
         text = PARTS[0].read_text() + '\n[surprise]\nx = 1\n'
         with self.assertRaises(jsonschema.ValidationError):

@@ -1,5 +1,6 @@
 #include "app/cli.h"
 
+#include "app/bench_commands.h"
 #include "app/commands.h"
 #include "app/commands_records.h"
 #include "app/version.h"
@@ -14,8 +15,8 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   root.set_version_flag("--version", std::string("bight ") + kVersion);
   root.require_subcommand(1);
   root.footer(
-      "Ends with 0 when done, 1 on a wrong command line, 2 when a plan holds a stop finding,\n"
-      "3 on unreadable input, 4 when an output cannot be written.");
+      "Ends with 0 when done, 1 on a wrong command line, 2 when a plan holds a stop finding or a\n"
+      "measured piece is outside, 3 on unreadable input, 4 when an output cannot be written.");
   Action action;
   add_bend(root, terminal, action);
   add_plan(root, terminal, action);
@@ -27,6 +28,8 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_keypad(root, terminal, action);
   add_run(root, terminal, action);
   add_trouble(root, terminal, action);
+  add_correct(root, terminal, action);
+  add_inspect(root, terminal, action);
   add_serve(root, terminal, action);
   add_shop(root, terminal, action);
   add_completion(root, terminal, action);

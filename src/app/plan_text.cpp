@@ -2,8 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
+#include "app/columns.h"
 #include "geometry/centreline.h"
 #include "planning/words.h"
 
@@ -16,40 +15,6 @@ using planning::Plan;
 using planning::say;
 
 namespace {
-
-// Cells set in columns, numbers to the right; the first row is the heading.
-class Columns {
- public:
-  void add(std::vector<std::string> row) { rows_.push_back(std::move(row)); }
-
-  std::string text() const {
-    std::vector<std::size_t> widths;
-    for (const auto& row : rows_) {
-      widths.resize(std::max(widths.size(), row.size()), 0);
-      for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], width(row[i]));
-    }
-    std::string out;
-    for (const auto& row : rows_) {
-      std::string line = " ";
-      for (std::size_t i = 0; i < row.size(); ++i) {
-        line += " " + std::string(widths[i] - width(row[i]), ' ') + row[i] + " ";
-      }
-      line.erase(line.find_last_not_of(' ') + 1);
-      out += line + "\n";
-    }
-    return out;
-  }
-
- private:
-  // Characters, not bytes: ° takes two bytes and one column.
-  static std::size_t width(const std::string& cell) {
-    return static_cast<std::size_t>(std::count_if(cell.begin(), cell.end(), [](char c) {
-      return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
-    }));
-  }
-
-  std::vector<std::vector<std::string>> rows_;
-};
 
 std::string colour_of(Severity severity, bool colour) {
   if (!colour) return "";
