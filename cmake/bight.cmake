@@ -72,6 +72,19 @@ function(bight_embed target symbol)
   target_sources(${target} PRIVATE ${out})
 endfunction()
 
+# bight_embed_tree(<target> <symbol> <folder>): every file of a folder, named by its path within; no
+# files where there is no folder. A file added or removed is seen at the next build.
+function(bight_embed_tree target symbol folder)
+  file(GLOB_RECURSE tree CONFIGURE_DEPENDS ${folder}/*)
+  set(out ${CMAKE_CURRENT_BINARY_DIR}/${symbol}.cpp)
+  add_custom_command(OUTPUT ${out}
+    COMMAND ${CMAKE_COMMAND} -DOUT=${out} -DSYMBOL=${symbol} -DROOT=${folder} "-DFILES=${tree}"
+      -P ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
+    DEPENDS ${tree} ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
+    VERBATIM COMMENT "Embedding ${symbol}")
+  target_sources(${target} PRIVATE ${out})
+endfunction()
+
 # bight_fuzz(<name> <room>): fuzz/<name>_fuzz.cpp becomes the libFuzzer program <name>_fuzz.
 function(bight_fuzz name room)
   add_executable(${name}_fuzz ${CMAKE_CURRENT_SOURCE_DIR}/${name}_fuzz.cpp)

@@ -23,6 +23,8 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_stock(root, terminal, action);
   add_roll(root, terminal, action);
   add_sheet(root, terminal, action);
+  add_serve(root, terminal, action);
+  add_shop(root, terminal, action);
   add_completion(root, terminal, action);
   std::vector<std::string> reversed(args.rbegin(), args.rend());
   try {

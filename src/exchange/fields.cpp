@@ -92,8 +92,10 @@ std::string Fields::where() const { return place(pointer_); }
 
 void Fields::fail(const std::string& pointer, std::string code, std::string message,
                   std::string remedy) {
-  if (failure_) return;
-  failure_ = Failure{std::move(code), place(pointer), std::move(message), std::move(remedy)};
+  if (failure_ && document_->complaints == nullptr) return;
+  Failure failure{std::move(code), place(pointer), std::move(message), std::move(remedy)};
+  if (document_->complaints != nullptr) document_->complaints->push_back(failure);
+  if (!failure_) failure_ = std::move(failure);
 }
 
 void Fields::complain(std::string_view key, std::string code, std::string message,

@@ -95,7 +95,7 @@ void limit(__rlimit_resource_t what, std::size_t value) {
   ::_exit(127);
 }
 
-enum class Ending { kClosed, kTooLong, kTimeOut };
+enum class Ending { kClosed, kTooLong, kTimeOut, kStopped };
 
 // Reads the answer until the helper closes its end, says too much or takes too long.
 Ending collect(int fd, const SandboxLimits& limits, std::string& answer) {
@@ -106,8 +106,10 @@ Ending collect(int fd, const SandboxLimits& limits, std::string& answer) {
     const auto left =
         std::chrono::duration_cast<std::chrono::milliseconds>(deadline - Clock::now()).count();
     if (left <= 0) return Ending::kTimeOut;
+    if (limits.stop != nullptr && *limits.stop) return Ending::kStopped;
+    const long look_ms = limits.stop != nullptr ? 100 : 60000;
     pollfd waiting{fd, POLLIN, 0};
-    const int ready = ::poll(&waiting, 1, static_cast<int>(std::min<long>(left, 60000)));
+    const int ready = ::poll(&waiting, 1, static_cast<int>(std::min<long>(left, look_ms)));
     if (ready < 0 && errno != EINTR) return Ending::kClosed;
     if (ready <= 0) continue;
     const ssize_t got = ::read(fd, block.data(), block.size());
@@ -211,6 +213,9 @@ base::Result<std::string> run_reader(const std::string& kind, const std::string&
   const Ending ending = collect(ours.get(), limits, answer);
   const int status = reap(child, ending != Ending::kClosed);
   if (ending == Ending::kTimeOut) return too_slow(path, limits);
+  if (ending == Ending::kStopped) {
+    return Failure{"sandbox.stopped", path, fmt::format("reading {} was stopped", shown(path)), ""};
+  }
   if (ending == Ending::kTooLong) {
     return Failure{"sandbox.size", path,
                    fmt::format("the answer for {} is longer than {:.1f} MB", shown(path),
