@@ -81,7 +81,7 @@ export const benchStories = [
       await page.getByRole("button", { name: "Kept as trial bends" }).waitFor();
       const trials = await server.api("GET", "/records/trial");
       const runs = await server.api("GET", `/records/run?part=${id}`);
-      const deeds = runs.records[0].document.deeds;
+      const deeds = runs.records[0].document.events;
       assert.equal(deeds.filter((deed) => deed.do === "hit").length, hits);
       assert.equal(new Set(deeds.map((deed) => deed.key)).size, deeds.length);
       const own = trials.records.filter((one) => one.document.finished < 90 && one.document.heat === "S118");
@@ -112,8 +112,8 @@ export const benchStories = [
       assert.deepEqual(await counted(again.page), { piece: 1, step: 1 });
       await again.page.locator(".step[data-phase=judge]").waitFor();
       const runs = await server.api("GET", `/records/run?part=${id}`);
-      const deeds = runs.records[0].document.deeds;
-      assert.equal(deeds.filter((deed) => deed.do === "read").at(-1).read_deg, 31);
+      const deeds = runs.records[0].document.events;
+      assert.equal(deeds.filter((deed) => deed.do === "measure").at(-1).angle, 31);
       assert.equal(new Set(deeds.map((deed) => deed.key)).size, deeds.length);
       // The first page, reloaded, stands at the same place.
       await page.reload();
