@@ -1,6 +1,7 @@
 #include "app/cli.h"
 
 #include "app/commands.h"
+#include "app/commands_records.h"
 #include "app/version.h"
 
 namespace bight::app {

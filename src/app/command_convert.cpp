@@ -7,7 +7,6 @@
 
 #include "app/commands.h"
 #include "app/inputs.h"
-#include "service/pictures.h"
 #include "app/plan_text.h"
 #include "exchange/dxf_write.h"
 #include "exchange/gltf_write.h"
@@ -17,6 +16,7 @@
 #include "exchange/table_json.h"
 #include "exchange/table_write.h"
 #include "geometry/centreline.h"
+#include "service/pictures.h"
 
 namespace bight::app {
 

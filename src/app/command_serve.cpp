@@ -10,7 +10,7 @@
 #include <memory>
 #include <thread>
 
-#include "app/commands.h"
+#include "app/commands_records.h"
 #include "app/version.h"
 #include "base/embedded.h"
 #include "service/folders.h"

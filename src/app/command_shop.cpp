@@ -2,7 +2,7 @@
 
 #include <memory>
 
-#include "app/commands.h"
+#include "app/commands_records.h"
 #include "records/archive.h"
 #include "service/folders.h"
 

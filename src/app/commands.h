@@ -16,8 +16,6 @@ void add_convert(CLI::App& root, Terminal& terminal, Action& action);
 void add_stock(CLI::App& root, Terminal& terminal, Action& action);
 void add_roll(CLI::App& root, Terminal& terminal, Action& action);
 void add_sheet(CLI::App& root, Terminal& terminal, Action& action);
-void add_serve(CLI::App& root, Terminal& terminal, Action& action);
-void add_shop(CLI::App& root, Terminal& terminal, Action& action);
 void add_completion(CLI::App& root, Terminal& terminal, Action& action);
 
 }  // namespace bight::app

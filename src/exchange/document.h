@@ -5,7 +5,6 @@
 #include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
-#include <vector>
 
 #include "base/result.h"
 
@@ -17,8 +16,6 @@ struct Document {
   // JSON pointer of each value to its line in the text; empty when it did not come from a text.
   std::map<std::string, int> lines;
   std::string name;  // as the user named the file; for messages
-  // Where to put every complaint of reading it, beside the first, which is the failure. Not owned.
-  std::vector<base::Failure>* complaints = nullptr;
 };
 
 // More than the largest shop has.

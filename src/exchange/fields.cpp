@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "base/angle_text.h"
+#include "exchange/complaints.h"
 #include "exchange/exact_text.h"
 
 namespace bight::exchange {
@@ -92,9 +93,9 @@ std::string Fields::where() const { return place(pointer_); }
 
 void Fields::fail(const std::string& pointer, std::string code, std::string message,
                   std::string remedy) {
-  if (failure_ && document_->complaints == nullptr) return;
+  if (failure_ && Complaints::present() == nullptr) return;
   Failure failure{std::move(code), place(pointer), std::move(message), std::move(remedy)};
-  if (document_->complaints != nullptr) document_->complaints->push_back(failure);
+  if (Complaints::present() != nullptr) Complaints::present()->add(failure);
   if (!failure_) failure_ = std::move(failure);
 }
 
@@ -202,27 +203,46 @@ std::optional<double> Fields::length_mm(std::string_view key) {
   return value == nullptr ? std::nullopt : length_of(*value, pointer_to(pointer_, key));
 }
 
-std::optional<base::Angle> Fields::angle(std::string_view key) {
-  const Json* value = find(key);
-  if (value == nullptr) return std::nullopt;
-  if (value->is_number()) {
-    const double number = value->get<double>();
+std::optional<base::Angle> Fields::angle_of(const Json& value, const std::string& pointer) {
+  if (value.is_number()) {
+    const double number = value.get<double>();
     if (std::isfinite(number) && std::abs(number) <= base::kLargestAngle_deg) {
       return base::Angle::degrees(number);
     }
-    complain(key, "angle.range", "this is not an angle", "give degrees");
+    fail(pointer, "angle.range", "this is not an angle", "give degrees");
     return std::nullopt;
   }
-  if (value->is_string()) {
+  if (value.is_string()) {
     const base::Result<base::Angle> angle =
-        base::parse_angle(value->get_ref<const std::string&>(), lengths_.decimal_mark);
+        base::parse_angle(value.get_ref<const std::string&>(), lengths_.decimal_mark);
     if (angle.ok()) return *angle;
-    complain(key, angle.failure().code, angle.failure().message, angle.failure().remedy);
+    fail(pointer, angle.failure().code, angle.failure().message, angle.failure().remedy);
     return std::nullopt;
   }
-  wrong_type(pointer_to(pointer_, key), *value,
-             "an angle in degrees: a number, or a text such as \"67d30'\"");
+  wrong_type(pointer, value, "an angle in degrees: a number, or a text such as \"67d30'\"");
   return std::nullopt;
+}
+
+std::optional<base::Angle> Fields::angle(std::string_view key) {
+  const Json* value = find(key);
+  return value == nullptr ? std::nullopt : angle_of(*value, pointer_to(pointer_, key));
+}
+
+std::optional<std::vector<base::Angle>> Fields::angles(std::string_view key) {
+  const Json* value = find(key);
+  if (value == nullptr) return std::nullopt;
+  const std::string pointer = pointer_to(pointer_, key);
+  if (!value->is_array()) {
+    wrong_type(pointer, *value, "a list of angles");
+    return std::nullopt;
+  }
+  std::vector<base::Angle> out;
+  for (const Json& item : *value) {
+    const std::optional<base::Angle> angle = angle_of(item, pointer_to(pointer, out.size()));
+    if (!angle) return std::nullopt;
+    out.push_back(*angle);
+  }
+  return out;
 }
 
 std::optional<std::vector<std::string>> Fields::texts(std::string_view key) {
@@ -293,7 +313,7 @@ std::optional<std::vector<std::vector<double>>> Fields::length_rows_mm(std::stri
   if (value->size() > most_rows) {
     fail(
         pointer, "key.value",
-        fmt::format("{} rows are more than a bent part has (at most {})", value->size(), most_rows),
+        fmt::format("{} rows are more than this list takes (at most {})", value->size(), most_rows),
         "a traced curve must first be turned into straights and arcs");
     return std::nullopt;
   }
@@ -302,7 +322,9 @@ std::optional<std::vector<std::vector<double>>> Fields::length_rows_mm(std::stri
     const std::string at_row = pointer_to(pointer, rows.size());
     if (!row.is_array() || row.size() != width) {
       fail(at_row, "key.value", fmt::format("this row does not hold {} numbers", width),
-           width == 3 ? "give each corner as [x, y, z]" : "give each row complete");
+           width == 2   ? "give each corner as [x, y]"
+           : width == 3 ? "give each corner as [x, y, z]"
+                        : "give each row complete");
       return std::nullopt;
     }
     std::optional<std::vector<double>> lengths = lengths_of(row, at_row);

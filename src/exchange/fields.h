@@ -34,6 +34,7 @@ class Fields {
   std::optional<double> length_mm(std::string_view key);
   // A bare number in degrees, or text.
   std::optional<base::Angle> angle(std::string_view key);
+  std::optional<std::vector<base::Angle>> angles(std::string_view key);
   std::optional<std::vector<std::string>> texts(std::string_view key);
   std::optional<std::vector<double>> lengths_mm(std::string_view key);
   // Plain finite numbers.
@@ -80,6 +81,7 @@ class Fields {
   std::string place(const std::string& pointer) const;
   std::optional<double> number_of(const Json& value, const std::string& pointer);
   std::optional<double> length_of(const Json& value, const std::string& pointer);
+  std::optional<base::Angle> angle_of(const Json& value, const std::string& pointer);
   std::optional<std::vector<double>> lengths_of(const Json& list, const std::string& pointer);
   void wrong_type(const std::string& pointer, const Json& value, const std::string& wanted);
   void fail(const std::string& pointer, std::string code, std::string message, std::string remedy);

@@ -2,8 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
+#include "exchange/complaints.h"
 #include "exchange/fields.h"
 #include "exchange/part_line.h"
 #include "exchange/part_tube.h"
@@ -71,8 +70,6 @@ void take_line(Line& line, Part& part) {
   for (part::Finding& finding : line.findings) part.findings.push_back(std::move(finding));
 }
 
-// Reads [tube] and [line] or [measured]; the first failure is returned, and with all complaints
-// wanted every one is kept.
 struct Tables {
   std::optional<Fields> tube;
   std::optional<Fields> line;
@@ -83,15 +80,18 @@ struct TablesRead {
   std::optional<Line> line;
   std::optional<Failure> first;
 };
-TablesRead read_tables(const Document& document, const Tables& tables) {
+
+// Reads [tube], then [line] or [measured], up to the first failure; on to the end where all
+// complaints are wanted.
+TablesRead read_tables(const Tables& tables) {
   TablesRead out;
-  const bool all = document.complaints != nullptr;
+  const bool all = Complaints::present() != nullptr;
   const auto keep = [&](auto result, auto& into) {
     if (result.ok()) {
       into = std::move(result).value();
       return;
     }
-    if (all) document.complaints->push_back(result.failure());
+    if (all) Complaints::present()->add(result.failure());
     if (!out.first) out.first = result.failure();
   };
   if (tables.tube) keep(read_tube(*tables.tube), out.tube);
@@ -124,9 +124,9 @@ base::Result<PartFile> read_part(const Document& document) {
     top.complain("measured", "part.line", "both [line] and [measured] are given", "keep one");
   }
   const base::Status given = top.status();
-  const bool all = document.complaints != nullptr;
+  const bool all = Complaints::present() != nullptr;
   if (!given.ok() && !all) return given.failure();
-  TablesRead read = read_tables(document, tables);
+  TablesRead read = read_tables(tables);
   if (read.first && !all) return *read.first;
   // Stands in for what could not be read, so that the rest is looked at.
   Part part{.section = read.tube ? read.tube->section : *stock::Section::round_tube(10.0, 1.0),
@@ -147,22 +147,6 @@ base::Result<PartFile> read_part(const Document& document) {
   BIGHT_TRY(const base::Done done, top.status());
   static_cast<void>(done);
   return PartFile{std::move(part), top.lengths().default_unit};
-}
-
-std::vector<Failure> part_complaints(Document document) {
-  std::vector<Failure> all;
-  document.complaints = &all;
-  const base::Result<PartFile> read = read_part(document);
-  if (read.ok()) return {};
-  all.push_back(read.failure());
-  std::vector<Failure> out;
-  for (Failure& failure : all) {
-    const bool known = std::any_of(out.begin(), out.end(), [&](const Failure& other) {
-      return other.where == failure.where && other.code == failure.code;
-    });
-    if (!known) out.push_back(std::move(failure));
-  }
-  return out;
 }
 
 base::Result<PartFile> read_part(std::string_view text, const std::string& file) {

@@ -3,7 +3,6 @@
 
 #include <string>
 #include <string_view>
-#include <vector>
 
 #include "base/length.h"
 #include "base/result.h"
@@ -26,10 +25,6 @@ inline constexpr std::size_t kMostBends = 400;
 // (not exactly one of corners, bends and shape), part.radius (none or too many), part.tube (size
 // and its parts contradict or are missing).
 base::Result<PartFile> read_part(const Document& document);
-
-// Everything wrong with a part document, tube before line before the rest, each place once. Empty
-// exactly when read_part reads it.
-std::vector<base::Failure> part_complaints(Document document);
 
 // Reads the TOML text; `file` names it in messages. Failure codes: those of parse_toml and of
 // read_part of a document.

@@ -168,7 +168,6 @@ Result<AnyPart> read_part_toml(const std::string& path, const ReadOptions& optio
 Result<AnyPart> read_step_file(const std::string& path, const ReadOptions& options) {
   StepOptions step_options;
   step_options.swap_ends = options.swap_ends;
-  step_options.limits.stop = options.stop;
   BIGHT_TRY(StepReading step, read_step(path, step_options));
   LineReading reading;
   reading.name = std::move(step.name);

@@ -1,7 +1,6 @@
 // Any file a customer sends, by what it holds.
 #pragma once
 
-#include <atomic>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -28,7 +27,6 @@ struct ReadOptions {
   TubeWords tube;
   base::LengthUnit unit = base::LengthUnit::kMillimetre;  // of bare numbers in tube
   bool swap_ends = false;                                 // end A is the end that would be B
-  const std::atomic<bool>* stop = nullptr;                // ends a reading by the helper when set
 };
 
 // What came out of a file. Without open questions there is a line.

@@ -19,11 +19,16 @@
 #include <filesystem>
 #include <optional>
 
+#include "exchange/stoppable.h"
+
 namespace bight::exchange {
 
 using base::Failure;
 
 namespace {
+
+// Set by Stoppable; looked at while waiting for the helper.
+thread_local const std::atomic<bool>* stop_flag = nullptr;
 
 // An open file, closed at the end of its scope.
 class Descriptor {
@@ -106,8 +111,8 @@ Ending collect(int fd, const SandboxLimits& limits, std::string& answer) {
     const auto left =
         std::chrono::duration_cast<std::chrono::milliseconds>(deadline - Clock::now()).count();
     if (left <= 0) return Ending::kTimeOut;
-    if (limits.stop != nullptr && *limits.stop) return Ending::kStopped;
-    const long look_ms = limits.stop != nullptr ? 100 : 60000;
+    if (stop_flag != nullptr && *stop_flag) return Ending::kStopped;
+    const long look_ms = stop_flag != nullptr ? 100 : 60000;
     pollfd waiting{fd, POLLIN, 0};
     const int ready = ::poll(&waiting, 1, static_cast<int>(std::min<long>(left, look_ms)));
     if (ready < 0 && errno != EINTR) return Ending::kClosed;
@@ -169,6 +174,9 @@ std::optional<Failure> judge(int status, const std::string& kind, const std::str
 }
 
 }  // namespace
+
+Stoppable::Stoppable(const std::atomic<bool>& flag) { stop_flag = &flag; }
+Stoppable::~Stoppable() { stop_flag = nullptr; }
 
 std::string reader_path() {
   if (const char* named = std::getenv("BIGHT_READER"); named != nullptr && *named != '\0') {

@@ -1,7 +1,6 @@
 // Untrusted files are read by a helper process with limits on memory, time and size.
 #pragma once
 
-#include <atomic>
 #include <cstddef>
 #include <string>
 #include <vector>
@@ -25,7 +24,6 @@ struct SandboxLimits {
   std::size_t output_bytes = std::size_t{16} << 20;  // longest answer taken
   double cpu_s = 60.0;                               // processor time of the helper
   double wall_s = 120.0;                             // and time on the clock
-  const std::atomic<bool>* stop = nullptr;           // ends it when set; none: nobody can
 };
 
 // Exit statuses agreed with the helper, outside those of a shell or a signal.
@@ -41,7 +39,7 @@ std::string reader_path();
 // environment but the C locale, can write no file, and dies with us.
 // Failure codes: sandbox.open (the file cannot be read), sandbox.size (file or answer too large),
 // sandbox.reader (no helper, or none for this kind), sandbox.start (the process cannot be made),
-// sandbox.time, sandbox.memory, sandbox.crash, sandbox.stopped.
+// sandbox.time, sandbox.memory, sandbox.crash.
 base::Result<std::string> run_reader(const std::string& kind, const std::string& path,
                                      const SandboxLimits& limits = {},
                                      const std::vector<std::string>& arguments = {});

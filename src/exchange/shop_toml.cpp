@@ -7,6 +7,7 @@
 #include <set>
 
 #include "exchange/fields.h"
+#include "exchange/shop_bodies.h"
 #include "exchange/text_file.h"
 #include "stock/metals.h"
 
@@ -55,6 +56,7 @@ Bender bender_of(Fields& f) {
   b.grip_mm = f.length_mm("grip");
   b.travel_mm = f.length_mm("travel");
   b.feed_min_mm = f.length_mm("feed_min");
+  b.around = surroundings_of(f);
   b.note = f.text("note").value_or("");
   return b;
 }
@@ -270,7 +272,10 @@ base::Result<Shop> read_shop_folder(const std::string& folder) {
     BIGHT_TRY(const base::Done done, optional_file(name, *into));
     static_cast<void>(done);
   }
-  return read_shop(texts, folder);
+  BIGHT_TRY(Shop shop, read_shop(texts, folder));
+  BIGHT_TRY(const base::Done done, read_meshes(shop, folder));
+  static_cast<void>(done);
+  return shop;
 }
 
 }  // namespace bight::exchange

@@ -21,7 +21,8 @@ struct ShopTexts {
 
 // One bender, die set or trial bend: the keys of its entry in docs/formats/shop.md, and schema,
 // units and decimal_mark. Failure codes: those of fields.h, shop.value (a number no machine or die
-// can have), shop.schema (a newer schema), for a trial those of stock::find_metal.
+// can have), shop.schema (a newer schema), for a bender those of shop_bodies.h, for a trial those
+// of stock::find_metal. Meshes of bodies are only named.
 base::Result<workshop::Bender> read_bender(const Document& document);
 base::Result<workshop::DieSet> read_die_set(const Document& document);
 base::Result<workshop::TrialBend> read_trial(const Document& document);
@@ -41,7 +42,8 @@ base::Result<workshop::Shop> read_shop(const ShopDocuments& documents);
 // Failure codes: those above and of parse_toml.
 base::Result<workshop::Shop> read_shop(const ShopTexts& texts, const std::string& folder);
 
-// Reads a shop folder. Failure codes: file.missing (no shop.toml in it), and those of read_shop.
+// Reads a shop folder, and the meshes that its bodies name. Failure codes: file.missing (no
+// shop.toml in it), those of read_shop and of read_meshes (shop_bodies.h).
 base::Result<workshop::Shop> read_shop_folder(const std::string& folder);
 
 }  // namespace bight::exchange

@@ -1,10 +1,12 @@
 #include "exchange/shop_write.h"
 
 #include <optional>
+#include <span>
 #include <string>
 
 #include "exchange/exact_text.h"
 #include "exchange/exact_value.h"
+#include "exchange/shop_bodies.h"
 
 namespace bight::exchange {
 
@@ -19,6 +21,12 @@ class Keys {
  public:
   explicit Keys(LengthUnit unit) : unit_(unit) {
     if (unit == LengthUnit::kInch) out_["units"] = "in";
+  }
+  // Of a table within a document.
+  static Keys below(LengthUnit unit) {
+    Keys keys(unit);
+    keys.out_ = ordered_json::object();
+    return keys;
   }
 
   void text(const char* key, const std::string& value) {
@@ -37,6 +45,10 @@ class Keys {
   void angle(const char* key, const std::optional<Angle>& value) {
     if (value) out_[key] = number_value(exact_deg(*value));
   }
+  void lengths(const char* key, std::span<const double> lengths_mm) {
+    ordered_json& list = out_[key] = ordered_json::array();
+    for (const double length_mm : lengths_mm) list.push_back(length_value(length_mm, unit_));
+  }
   void flag(const char* key, bool value, bool usual) {
     if (value != usual) out_[key] = value;
   }
@@ -50,6 +62,73 @@ class Keys {
 
 std::optional<Angle> unless(Angle value, Angle usual) {
   return value == usual ? std::nullopt : std::optional(value);
+}
+
+void put_shape(Keys& keys, LengthUnit, const workshop::BoxShape& box) {
+  keys.lengths("box", {box.size_mm.data(), 3});
+}
+void put_shape(Keys& keys, LengthUnit unit, const workshop::CylinderShape& cylinder) {
+  Keys below = Keys::below(unit);
+  below.length("diameter", 2.0 * cylinder.radius_mm);
+  below.length("length", cylinder.length_mm);
+  keys["cylinder"] = below.take();
+}
+void put_shape(Keys& keys, LengthUnit unit, const workshop::OutlineShape& shape) {
+  ordered_json& rows = keys["outline"] = ordered_json::array();
+  for (const Eigen::Vector2d& corner : shape.outline_mm) {
+    rows.push_back({length_value(corner.x(), unit), length_value(corner.y(), unit)});
+  }
+  keys.length("height", shape.height_mm);
+}
+void put_shape(Keys& keys, LengthUnit, const workshop::MeshShape& mesh) {
+  keys["mesh"] = {{"file", mesh.file}, {"unit", std::string(mesh_unit_word(mesh.unit_mm))}};
+}
+
+ordered_json body_table(const workshop::Body& body, LengthUnit unit) {
+  Keys keys = Keys::below(unit);
+  keys["name"] = body.name;
+  keys["on"] = std::string(word(body.on));
+  std::visit([&](const auto& shape) { put_shape(keys, unit, shape); }, body.shape);
+  if (!body.at_mm.isZero(0.0)) keys.lengths("at", {body.at_mm.data(), 3});
+  if (body.turned != workshop::Body{}.turned) {
+    ordered_json& list = keys["turned"] = ordered_json::array();
+    for (const Angle angle : body.turned) list.push_back(number_value(exact_deg(angle)));
+  }
+  keys.flag("keep_out", body.keep_out, false);
+  return keys.take();
+}
+
+ordered_json room_table(const workshop::Room& room, LengthUnit unit) {
+  Keys keys = Keys::below(unit);
+  keys.length("floor", room.floor_mm);
+  keys.length("ceiling", room.ceiling_mm);
+  for (const workshop::Wall& wall : room.walls) {
+    Keys below = Keys::below(unit);
+    below["name"] = wall.name;
+    below["direction"] = number_value(exact_deg(wall.direction));
+    below.length("distance", wall.distance_mm);
+    keys["wall"].push_back(below.take());
+  }
+  return keys.take();
+}
+
+void put_surroundings(Keys& keys, const workshop::Surroundings& around) {
+  const workshop::Surroundings usual;
+  const auto unless_usual = [&](const char* key, double value_mm, double usual_mm) {
+    if (value_mm != usual_mm) keys.length(key, value_mm);
+  };
+  if (!around.levels_mm.empty()) keys.lengths("levels", around.levels_mm);
+  unless_usual("clamp_opens", around.clamp_opens_mm, usual.clamp_opens_mm);
+  unless_usual("pressure_die_opens", around.pressure_die_opens_mm, usual.pressure_die_opens_mm);
+  keys.flag("pressure_die_follows", around.pressure_die_follows, usual.pressure_die_follows);
+  keys.length("mandrel_rod", around.mandrel_rod_mm);
+  unless_usual("lift", around.lift_mm, usual.lift_mm);
+}
+
+void put_room_and_bodies(Keys& keys, const workshop::Surroundings& around, LengthUnit unit) {
+  ordered_json room = room_table(around.room, unit);
+  if (!room.empty()) keys["room"] = std::move(room);
+  for (const workshop::Body& body : around.bodies) keys["body"].push_back(body_table(body, unit));
 }
 
 }  // namespace
@@ -77,7 +156,9 @@ ordered_json bender_document(const workshop::Bender& bender, LengthUnit unit) {
   keys.length("grip", bender.grip_mm);
   keys.length("travel", bender.travel_mm);
   keys.length("feed_min", bender.feed_min_mm);
+  put_surroundings(keys, bender.around);
   keys.text("note", bender.note);
+  put_room_and_bodies(keys, bender.around, unit);
   return keys.take();
 }
 

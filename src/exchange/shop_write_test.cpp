@@ -27,6 +27,47 @@ std::optional<double> perhaps_thousands() {
 Angle any_angle() { return Angle::degrees(*rc::gen::inRange(-36000, 36000) / 1e2); }
 bool any_flag() { return *rc::gen::arbitrary<bool>(); }
 
+workshop::Shape any_shape() {
+  switch (*rc::gen::inRange(0, 4)) {
+    case 0:
+      return workshop::BoxShape{{any_mm(), any_mm(), any_mm()}};
+    case 1:
+      return workshop::CylinderShape{any_mm() / 2, any_mm()};
+    case 2: {
+      const double a_mm = any_mm();
+      return workshop::OutlineShape{{{0, 0}, {a_mm, -a_mm}, {a_mm, any_mm()}}, any_mm()};
+    }
+    default:
+      return workshop::MeshShape{"meshes/arm.stl", *rc::gen::element(1.0, 10.0, 1e3, 25.4), {}, {}};
+  }
+}
+
+workshop::Surroundings any_surroundings() {
+  workshop::Surroundings around;
+  around.room.floor_mm = perhaps_mm();
+  around.room.ceiling_mm = perhaps_mm();
+  for (const char* name : {"back", "side \"2\""}) {
+    if (any_flag()) around.room.walls.push_back({name, any_angle(), any_mm()});
+  }
+  for (const char* name : {"column", "arm", "where we stand"}) {
+    if (!any_flag()) continue;
+    workshop::Body& body = around.bodies.emplace_back();
+    body.name = name;
+    body.on = static_cast<workshop::CarriedBy>(*rc::gen::inRange(0, 5));
+    body.shape = any_shape();
+    if (any_flag()) body.at_mm = {any_mm(), -any_mm(), any_mm()};
+    if (any_flag()) body.turned = {any_angle(), any_angle(), any_angle()};
+    body.keep_out = any_flag();
+  }
+  if (any_flag()) around.levels_mm = {0.0, any_mm()};
+  if (any_flag()) around.clamp_opens_mm = any_mm();
+  if (any_flag()) around.pressure_die_opens_mm = any_mm();
+  around.pressure_die_follows = any_flag();
+  around.mandrel_rod_mm = perhaps_mm();
+  if (any_flag()) around.lift_mm = any_mm();
+  return around;
+}
+
 workshop::Bender any_bender() {
   workshop::Bender b;
   b.name = any_word();
@@ -49,6 +90,7 @@ workshop::Bender any_bender() {
   b.grip_mm = perhaps_mm();
   b.travel_mm = perhaps_mm();
   b.feed_min_mm = perhaps_mm();
+  b.around = any_surroundings();
   b.note = any_word();
   return b;
 }
@@ -105,6 +147,48 @@ void comes_back(const Item& item, Write write, Read read, Same same) {
   }
 }
 
+void same_shape(const workshop::Shape& a, const workshop::Shape& b) {
+  RC_ASSERT(a.index() == b.index());
+  if (const auto* box = std::get_if<workshop::BoxShape>(&a)) {
+    RC_ASSERT(box->size_mm == std::get<workshop::BoxShape>(b).size_mm);
+  } else if (const auto* cylinder = std::get_if<workshop::CylinderShape>(&a)) {
+    RC_ASSERT(cylinder->radius_mm == std::get<workshop::CylinderShape>(b).radius_mm);
+    RC_ASSERT(cylinder->length_mm == std::get<workshop::CylinderShape>(b).length_mm);
+  } else if (const auto* outline = std::get_if<workshop::OutlineShape>(&a)) {
+    RC_ASSERT(outline->outline_mm == std::get<workshop::OutlineShape>(b).outline_mm);
+    RC_ASSERT(outline->height_mm == std::get<workshop::OutlineShape>(b).height_mm);
+  } else {
+    RC_ASSERT(std::get<workshop::MeshShape>(a).file == std::get<workshop::MeshShape>(b).file);
+    RC_ASSERT(std::get<workshop::MeshShape>(a).unit_mm == std::get<workshop::MeshShape>(b).unit_mm);
+  }
+}
+
+void same_surroundings(const workshop::Surroundings& a, const workshop::Surroundings& b) {
+  RC_ASSERT(a.room.floor_mm == b.room.floor_mm);
+  RC_ASSERT(a.room.ceiling_mm == b.room.ceiling_mm);
+  RC_ASSERT(a.room.walls.size() == b.room.walls.size());
+  for (std::size_t i = 0; i < a.room.walls.size(); ++i) {
+    RC_ASSERT(a.room.walls[i].name == b.room.walls[i].name);
+    RC_ASSERT(a.room.walls[i].direction == b.room.walls[i].direction);
+    RC_ASSERT(a.room.walls[i].distance_mm == b.room.walls[i].distance_mm);
+  }
+  RC_ASSERT(a.bodies.size() == b.bodies.size());
+  for (std::size_t i = 0; i < a.bodies.size(); ++i) {
+    RC_ASSERT(a.bodies[i].name == b.bodies[i].name);
+    RC_ASSERT(a.bodies[i].on == b.bodies[i].on);
+    same_shape(a.bodies[i].shape, b.bodies[i].shape);
+    RC_ASSERT(a.bodies[i].at_mm == b.bodies[i].at_mm);
+    RC_ASSERT(a.bodies[i].turned == b.bodies[i].turned);
+    RC_ASSERT(a.bodies[i].keep_out == b.bodies[i].keep_out);
+  }
+  RC_ASSERT(a.levels_mm == b.levels_mm);
+  RC_ASSERT(a.clamp_opens_mm == b.clamp_opens_mm);
+  RC_ASSERT(a.pressure_die_opens_mm == b.pressure_die_opens_mm);
+  RC_ASSERT(a.pressure_die_follows == b.pressure_die_follows);
+  RC_ASSERT(a.mandrel_rod_mm == b.mandrel_rod_mm);
+  RC_ASSERT(a.lift_mm == b.lift_mm);
+}
+
 void same_bender(const workshop::Bender& a, const workshop::Bender& b) {
   RC_ASSERT(a.name == b.name);
   RC_ASSERT(a.kind == b.kind);
@@ -127,6 +211,7 @@ void same_bender(const workshop::Bender& a, const workshop::Bender& b) {
   RC_ASSERT(a.travel_mm == b.travel_mm);
   RC_ASSERT(a.feed_min_mm == b.feed_min_mm);
   RC_ASSERT(a.note == b.note);
+  same_surroundings(a.around, b.around);
 }
 
 void same_die_set(const workshop::DieSet& a, const workshop::DieSet& b) {

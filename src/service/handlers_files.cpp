@@ -10,6 +10,7 @@
 #include "exchange/part_toml_write.h"
 #include "exchange/plan_json.h"
 #include "exchange/read_any.h"
+#include "exchange/stoppable.h"
 #include "service/handlers.h"
 #include "service/line_answer.h"
 
@@ -173,9 +174,8 @@ Reply read_bytes(const ReadWish& wish, const std::string& bytes, JobWatch& watch
   const Result<OneFile> file = OneFile::make(wish.name, bytes);
   if (!file.ok()) return failed(file.failure());
   watch.tell(fmt::format("reading {}", wish.name));
-  exchange::ReadOptions options = wish.options;
-  options.stop = &watch.flag();
-  const Result<exchange::AnyPart> any = exchange::read_any(file->path(), options);
+  const exchange::Stoppable stoppable(watch.flag());
+  const Result<exchange::AnyPart> any = exchange::read_any(file->path(), wish.options);
   if (!any.ok()) {
     Failure failure = any.failure();
     failure.where = file->without_folder(failure.where);

@@ -1,6 +1,7 @@
 // Part documents in; what they mean, or the same written in another way, out.
 #include <nlohmann/json.hpp>
 
+#include "exchange/complaints.h"
 #include "exchange/part_tube.h"
 #include "service/handlers.h"
 #include "service/line_answer.h"
@@ -58,8 +59,7 @@ Result<double> size_of(const std::optional<std::string>& size, const base::Lengt
 }
 
 Result<Reply> shapes(Context&, const Request& request) {
-  BIGHT_TRY(exchange::Document body, read_body(request));
-  std::vector<Failure> all;
+  BIGHT_TRY(const exchange::Document body, read_body(request));
   exchange::Fields f(body);
   base::LengthRules rules;
   if (f.choice("units", {"mm", "in"}).value_or(0) == 1) {
@@ -75,21 +75,19 @@ Result<Reply> shapes(Context&, const Request& request) {
   BIGHT_TRY(const base::Done done, f.status());
   static_cast<void>(done);
   Json answer = {{"errors", Json::array()}, {"line", nullptr}, {"table", nullptr}};
-  body.complaints = &all;
+  const exchange::Complaints complaints;
   const std::optional<exchange::Fields> fields = f.table("line");
   BIGHT_TRY(const base::Done is_table, f.status());
   static_cast<void>(is_table);
   const Result<double> size_mm = size_of(size, rules);
-  if (!size_mm.ok()) all.push_back(size_mm.failure());
   const Result<exchange::Line> line = exchange::read_line(*fields, size_mm.ok() ? *size_mm : 0.0);
   if (line.ok() && size_mm.ok()) {
     answer["line"] = bends_line(*line, rules.default_unit);
     answer["table"] = line_json(line->table, line->start);
     return json_reply(answer);
   }
-  if (all.empty() || (!line.ok() && all.back().where != line.failure().where)) {
-    all.push_back(line.failure());
-  }
+  std::vector<Failure> all = complaints.all();
+  if (all.empty()) all.push_back(line.ok() ? size_mm.failure() : line.failure());
   answer["errors"] = complaints_json(all);
   return json_reply(answer);
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "exchange/complaints.h"
 #include "exchange/exact_text.h"
 #include "exchange/exact_value.h"
 #include "exchange/part_toml_write.h"
@@ -143,7 +144,8 @@ Result<Json> check_part(const Json& value, const std::string& units) {
               {"units", unit_word(own)}};
   const Result<exchange::PartFile> file = exchange::read_part(document);
   if (!file.ok()) {
-    out["errors"] = complaints_json(exchange::part_complaints(document));
+    out["errors"] = complaints_json(
+        exchange::complaints_about<exchange::PartFile>(document, exchange::read_part));
     const Result<exchange::Line> line = line_of(document);
     if (line.ok()) out["table"] = line_json(line->table, line->start);
     return out;

@@ -2,6 +2,7 @@
 
 #include <set>
 
+#include "exchange/complaints.h"
 #include "exchange/part_line.h"
 #include "exchange/part_shape.h"
 #include "service/service_test_util.h"
@@ -12,12 +13,11 @@ namespace {
 using test::Json;
 
 std::vector<base::Failure> complaints(const Json& line) {
-  std::vector<base::Failure> all;
-  exchange::Document document = exchange::document_of(line, "");
-  document.complaints = &all;
+  const exchange::Document document = exchange::document_of(line, "");
+  exchange::Complaints all;
   const auto read = exchange::read_line(exchange::Fields(document), 25.0);
-  if (!read.ok()) all.push_back(read.failure());
-  return all;
+  if (!read.ok()) all.add(read.failure());
+  return all.all();
 }
 
 TEST(ShapeKeys, EveryShapeHasAForm) {

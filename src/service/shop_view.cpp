@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "exchange/complaints.h"
 #include "exchange/shop_toml.h"
 
 namespace bight::service {
@@ -24,24 +25,6 @@ exchange::Document parsed(const std::string& text) {
   return exchange::document_of(Json::parse(text, nullptr, false), "");
 }
 
-template <typename Item>
-std::vector<Failure> complaints_with(exchange::Document document,
-                                     Result<Item> (*read)(const exchange::Document&)) {
-  std::vector<Failure> all;
-  document.complaints = &all;
-  const Result<Item> item = read(document);
-  if (item.ok()) return {};
-  std::vector<Failure> out;
-  all.push_back(item.failure());
-  for (Failure& failure : all) {
-    const bool known = std::any_of(out.begin(), out.end(), [&](const Failure& other) {
-      return other.where == failure.where && other.code == failure.code;
-    });
-    if (!known) out.push_back(std::move(failure));
-  }
-  return out;
-}
-
 Result<workshop::Shop> read_house(const exchange::Document& document) {
   return exchange::read_shop(exchange::ShopDocuments{document, {}, {}, {}});
 }
@@ -55,7 +38,7 @@ base::Status read_kind(records::Store& store, Kind kind,
     const exchange::Document document = parsed(record.document);
     Result<Item> item = read(document);
     if (!item.ok()) {
-      view.bad.push_back({kind, record.head.id.text(), complaints_with(document, read)});
+      view.bad.push_back({kind, record.head.id.text(), exchange::complaints_about(document, read)});
       continue;
     }
     items.push_back(std::move(item).value());
@@ -123,7 +106,7 @@ Result<ShopView> read_shop_view(records::Store& store) {
     if (shop.ok()) {
       view.shop = std::move(shop).value();
     } else {
-      view.bad.push_back({Kind::kHouse, kHouse, complaints_with(document, read_house)});
+      view.bad.push_back({Kind::kHouse, kHouse, exchange::complaints_about(document, read_house)});
     }
   } else if (!house.ok() && house.failure().code != "record.none") {
     return house.failure();
@@ -161,18 +144,18 @@ Result<std::shared_ptr<const ShopView>> ShopCache::view() {
 }
 
 std::vector<Failure> complaints_of(Kind kind, const Json& value) {
-  exchange::Document document = exchange::document_of(value, "");
+  const exchange::Document document = exchange::document_of(value, "");
   switch (kind) {
     case Kind::kPart:
-      return exchange::part_complaints(std::move(document));
+      return exchange::complaints_about<exchange::PartFile>(document, exchange::read_part);
     case Kind::kBender:
-      return complaints_with(std::move(document), exchange::read_bender);
+      return exchange::complaints_about(document, exchange::read_bender);
     case Kind::kDieSet:
-      return complaints_with(std::move(document), exchange::read_die_set);
+      return exchange::complaints_about(document, exchange::read_die_set);
     case Kind::kTrial:
-      return complaints_with(std::move(document), exchange::read_trial);
+      return exchange::complaints_about(document, exchange::read_trial);
     case Kind::kHouse:
-      return complaints_with(std::move(document), read_house);
+      return exchange::complaints_about(document, read_house);
     default:
       return {};
   }

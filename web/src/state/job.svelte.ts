@@ -83,7 +83,11 @@ export class Job {
 
   async #loadWish(): Promise<void> {
     try {
-      const kept = await station.api.get<Rec<Wish>>(`/records/plan_choice/${this.id}`);
+      const found = await station.api.get<{ records: Rec<Wish>[] }>(
+        `/records/plan_choice?part=${this.id}&limit=10`,
+      );
+      const kept = found.records.find((record) => record.id === this.id);
+      if (!kept) return;
       this.#wishRevision = kept.revision;
       this.wish = kept.document;
       this.#askSoon();
@@ -167,6 +171,7 @@ export class Job {
 
   // One question at a time; what changed meanwhile is asked next, what is in between is skipped.
   async #ask(): Promise<void> {
+    if (!this.document) return;
     if (this.#running) {
       this.#again = true;
       return;
@@ -188,9 +193,9 @@ export class Job {
                 },
               )
             : null;
-        this.checked = await check;
-        if (plan) {
-          const planned = await plan;
+        const [checked, planned] = await Promise.all([check, plan]);
+        this.checked = checked;
+        if (planned) {
           if (planned.full) this.full = planned.full;
           this.planFailures = planned.failures;
         }
