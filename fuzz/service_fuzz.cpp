@@ -21,7 +21,7 @@ namespace {
 struct Bench {
   std::filesystem::path folder =
       std::filesystem::temp_directory_path() / ("bight_service_fuzz_" + std::to_string(::getpid()));
-  std::unique_ptr<records::Store> store = std::move(*service::open_shop(folder));
+  std::unique_ptr<records::Store> store = service::open_shop(folder).value();
   service::Context context{*store};
   service::Router router;
 

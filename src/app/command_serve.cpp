@@ -155,7 +155,7 @@ base::Result<service::ServerOptions> options_of(const ServeArguments& arguments,
 
 int run_serve(const ServeArguments& arguments, Terminal& terminal) {
   const std::filesystem::path folder =
-      arguments.data.empty() ? service::usual_data_folder() : arguments.data;
+      arguments.data.empty() ? service::usual_data_folder() : std::filesystem::path(arguments.data);
   if (arguments.set_pass) return set_pass(folder, terminal);
   const base::Result<std::unique_ptr<records::Store>> store = service::open_shop(folder);
   if (!store.ok()) return report(terminal, store.failure());

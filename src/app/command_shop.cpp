@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <memory>
 
 #include "app/commands_records.h"
@@ -94,7 +95,8 @@ int write_folder(records::Store& store, const ShopArguments& arguments, Terminal
 
 int run_shop(const ShopArguments& arguments, Work work, Terminal& terminal) {
   const base::Result<std::unique_ptr<records::Store>> store =
-      service::open_shop(arguments.data.empty() ? service::usual_data_folder() : arguments.data);
+      service::open_shop(arguments.data.empty() ? service::usual_data_folder()
+                                                : std::filesystem::path(arguments.data));
   if (!store.ok()) return report(terminal, store.failure());
   return work(**store, arguments, terminal);
 }

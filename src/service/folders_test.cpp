@@ -35,7 +35,7 @@ TEST_F(FoldersTest, TheDemoShopGoesInAndComesOutAsItWas) {
   ASSERT_TRUE(write_folder(*store_, out).ok());
   // What was written reads as the same documents, here and in an empty shop.
   EXPECT_EQ(take_folder(*store_, *read_folder_texts(out), "KB")->same, taken->added);
-  store_ = std::move(*open_shop(folder_.path() / "other"));
+  store_ = open_shop(folder_.path() / "other").value();
   ASSERT_TRUE(take_folder(*store_, *read_folder_texts(out), "KB").ok());
   EXPECT_EQ(documents(), before);
   EXPECT_EQ(write_folder(*store_, out).failure().code, "folder.exists");
@@ -75,7 +75,7 @@ TEST_F(FoldersTest, MixedUnitsAreWrittenInMillimetres) {
   const ShopView before = *read_shop_view(*store_);
   const std::filesystem::path out = folder_.path() / "out";
   ASSERT_TRUE(write_folder(*store_, out).ok());
-  store_ = std::move(*open_shop(folder_.path() / "other"));
+  store_ = open_shop(folder_.path() / "other").value();
   ASSERT_TRUE(take_folder(*store_, *read_folder_texts(out), "").ok());
   const ShopView after = *read_shop_view(*store_);
   ASSERT_EQ(after.shop.die_sets.size(), before.shop.die_sets.size());

@@ -143,6 +143,8 @@ class HttpServer final : public Server {
   Site site_;
   std::unique_ptr<httplib::Server> http_;
   int port_ = 0;
+  std::atomic<bool> begun_{false};
+  std::atomic<bool> ended_{false};
   std::mutex log_mutex_;
   std::mutex spoilt_mutex_;
   std::deque<std::pair<std::string, int>> spoilt_;
@@ -227,11 +229,18 @@ std::string HttpServer::address() const {
                      six ? "]" : "", port_);
 }
 
-void HttpServer::run() { http_->listen_after_bind(); }
+void HttpServer::run() {
+  begun_ = true;
+  if (!context_.stopping) http_->listen_after_bind();
+  ended_ = true;
+}
 
 void HttpServer::stop() {
   context_.stopping = true;
   context_.jobs.end_all();
+  if (!begun_) return;  // run() will see that nothing is to be done
+  // The library cannot be stopped between being told to listen and doing so.
+  while (!http_->is_running() && !ended_) std::this_thread::yield();
   http_->stop();
 }
 

@@ -17,7 +17,7 @@ using test::Json;
 class Running {
  public:
   Running(records::Store& store, ServerOptions options)
-      : server_(std::move(*Server::make(store, std::move(options)))),
+      : server_(Server::make(store, std::move(options)).value()),
         thread_([this] { server_->run(); }) {}
   ~Running() {
     server_->stop();
@@ -32,7 +32,7 @@ class Running {
 
 class ServerTest : public ::testing::Test {
  protected:
-  void SetUp() override { store_ = std::move(*open_shop(folder_.path() / "data")); }
+  void SetUp() override { store_ = open_shop(folder_.path() / "data").value(); }
 
   httplib::Client client(const Running& running) {
     httplib::Client client("127.0.0.1", running.port());

@@ -47,7 +47,7 @@ inline Json rail() {
 class ServiceTest : public ::testing::Test {
  protected:
   void SetUp() override {
-    store_ = std::move(*open_shop(folder_.path() / "data"));
+    store_ = open_shop(folder_.path() / "data").value();
     context_ = std::make_unique<Context>(*store_);
     context_->version = "0";
     add_handlers(router_, *context_);

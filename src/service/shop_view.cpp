@@ -183,7 +183,7 @@ Result<Json> part_document_of(exchange::Fields& fields, const exchange::Document
 
 std::string time_text(records::Instant at) {
   const auto ms = at.time_since_epoch().count();
-  const auto second = std::chrono::sys_seconds(std::chrono::floor<std::chrono::seconds>(at));
+  const auto second = std::chrono::floor<std::chrono::seconds>(at);
   return fmt::format("{:%Y-%m-%dT%H:%M:%S}.{:03}Z",
                      fmt::gmtime(std::chrono::system_clock::to_time_t(second)),
                      ((ms % 1000) + 1000) % 1000);

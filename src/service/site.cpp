@@ -79,7 +79,7 @@ std::string gzipped(std::string_view bytes) {
   z_stream stream{};
   if (deflateInit2(&stream, 9, Z_DEFLATED, 15 + 16, 9, Z_DEFAULT_STRATEGY) != Z_OK) return "";
   std::string out;
-  out.resize(deflateBound(&stream, static_cast<uLong>(bytes.size())));
+  out.resize(deflateBound(&stream, bytes.size()));
   stream.next_in = reinterpret_cast<Bytef*>(const_cast<char*>(bytes.data()));
   stream.avail_in = static_cast<uInt>(bytes.size());
   stream.next_out = reinterpret_cast<Bytef*>(out.data());
