@@ -21,9 +21,9 @@ async function newJob(page, base, name) {
   await page.getByRole("link", { name: say("jobs.new") }).click();
   await page.locator("#cells").fill(kCells.join("\n"));
   await page.locator("#name").fill(name);
-  await page.getByLabel(say("field.size"), { exact: true }).fill("25 x 1.5");
+  await page.getByRole("combobox", { name: say("field.size"), exact: true }).fill("25 x 1.5");
   await page.keyboard.press("Tab");
-  await page.getByLabel(say("field.material"), { exact: true }).fill("316L annealed");
+  await page.getByRole("combobox", { name: say("field.material"), exact: true }).fill("316L annealed");
   await page.keyboard.press("Tab");
   const questions = page.locator("fieldset select, fieldset input[type=radio]");
   if ((await questions.count()) > 0) await answer(page);

@@ -66,6 +66,7 @@ export const lookStories = [
       await page.goto(`${server.address}/#/part/${id}`);
       const host = page.locator("[data-drawn=webgl]");
       await host.waitFor();
+      await page.waitForTimeout(700); // the table beside it has come, too
       const place = () => page.locator(".marks .end-a").getAttribute("transform");
       const first = await place();
       await host.focus();
