@@ -20,8 +20,11 @@ async function newJob(page, base, name) {
   await page.goto(`${base}/#/jobs`);
   await page.getByRole("link", { name: say("jobs.new") }).click();
   await page.locator("#cells").fill(kCells.join("\n"));
-  // Cells without a unit: the reader asks, the person says millimetres.
+  // Cells without a unit: the reader asks. Nor do corners say the radius.
   await page.getByRole("button", { name: "millimetres" }).click();
+  const radius = page.getByRole("textbox", { name: /centreline radius/ });
+  await radius.fill("77");
+  await radius.press("Tab");
   await page.locator("#name").fill(name);
   await page.getByRole("combobox", { name: say("field.size"), exact: true }).fill("25 x 1.5");
   await page.keyboard.press("Tab");
