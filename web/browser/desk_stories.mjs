@@ -42,8 +42,6 @@ export const deskStories = [
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
       const id = await newJob(page, server.address, "Step rail");
-      await page.getByLabel(say("part.all_radii"), { exact: true }).fill("77");
-      await page.keyboard.press("Tab");
       // A slip of the finger is said beside its cell, and mended there.
       await cell(page, 2, 1).fill("31O");
       await page.locator("#wrong-2-1").waitFor();
