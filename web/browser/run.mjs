@@ -35,7 +35,7 @@ async function tell(browser, story) {
       const name = `failed-${story.name.replace(/\W+/g, "-")}-${index + 1}.png`;
       await one.page.screenshot({ path: path.join(shots, name) }).catch(() => undefined);
     }
-    return String(error.message ?? error).split("\n").slice(0, 6).join(" | ");
+    return String(error.message ?? error).split("\n").slice(0, 24).join(" | ");
   } finally {
     for (const one of people) await one.context.close().catch(() => undefined);
     await server.end();
