@@ -209,7 +209,7 @@ export const deskStories = [
       const { page } = await enter({});
       await page.goto(`${server.address}/#/part/${id}`);
       await cell(page, 0, 0).waitFor();
-      await page.evaluate(() => navigator.serviceWorker.ready.then(() => true));
+      await page.waitForFunction(() => navigator.serviceWorker.getRegistration().then((one) => one?.active));
       await page.reload(); // now by the worker, which keeps what passes
       await cell(page, 0, 0).waitFor();
       await page.waitForTimeout(600);

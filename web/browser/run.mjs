@@ -22,7 +22,10 @@ async function tell(browser, story) {
       people.push(one);
       return one;
     };
-    await story.tell({ server, enter, shots });
+    const late = new Promise((_, failed) => {
+      setTimeout(() => failed(new Error("not at its end after two minutes")), 120_000).unref();
+    });
+    await Promise.race([story.tell({ server, enter, shots }), late]);
     for (const one of people) {
       if (one.troubles.length > 0 && !story.troubled) throw new Error(one.troubles.join("; "));
       // No request to any other host, ever.
