@@ -22,7 +22,10 @@ async function tell(browser, story) {
       people.push(one);
       return one;
     };
-    await story.tell({ server, enter, shots });
+    const late = new Promise((_, failed) => {
+      setTimeout(() => failed(new Error("not at its end after two minutes")), 120_000).unref();
+    });
+    await Promise.race([story.tell({ server, enter, shots }), late]);
     for (const one of people) {
       if (one.troubles.length > 0 && !story.troubled) throw new Error(one.troubles.join("; "));
       // No request to any other host, ever.
@@ -35,7 +38,7 @@ async function tell(browser, story) {
       const name = `failed-${story.name.replace(/\W+/g, "-")}-${index + 1}.png`;
       await one.page.screenshot({ path: path.join(shots, name) }).catch(() => undefined);
     }
-    return String(error.message ?? error).split("\n").slice(0, 6).join(" | ");
+    return String(error.message ?? error).split("\n").slice(0, 24).join(" | ");
   } finally {
     for (const one of people) await one.context.close().catch(() => undefined);
     await server.end();

@@ -3,6 +3,7 @@ import { spawn } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
+import { openFront } from "./front.mjs";
 
 const root = path.resolve(import.meta.dirname, "../..");
 export const program = process.env.BIGHT ?? path.join(root, "build/release/src/app/bight");
@@ -10,6 +11,7 @@ export const program = process.env.BIGHT ?? path.join(root, "build/release/src/a
 export class Server {
   #child = null;
   #port = 0;
+  #front = null;
   address = "";
   log = "";
 
@@ -40,6 +42,11 @@ export class Server {
       child.once("exit", (code) => failed(new Error(`server ended with ${code}: ${said}${this.log}`)));
     });
     this.#port = Number(new URL(this.address).port);
+    if (process.env.BIGHT_PAGE) {
+      const program = this.address;
+      this.#front ??= await openFront(process.env.BIGHT_PAGE, () => program);
+      this.address = this.#front.address;
+    }
     return this.address;
   }
 
@@ -71,6 +78,7 @@ export class Server {
 
   async end() {
     await this.stop();
+    this.#front?.close();
     rmSync(this.folder, { recursive: true, force: true });
   }
 }

@@ -5,42 +5,54 @@
 export type Verdict = "good" | "scrap";
 
 interface DeedHead {
-  key: string; // its own, never used twice
-  at: number; // milliseconds since 1970 of the station that pressed
+  key: string; // its own, never used twice; no spaces
+  at: string; // UTC to the millisecond, by the clock of the station that pressed
   by: string; // initials
 }
 export type Pressed =
   | { do: "check"; item: string } // of the set-up checklist, or of the keypad card
-  | { do: "hit"; piece: number; step: number; set_deg: number }
-  | { do: "read"; piece: number; step: number; read_deg: number }
-  | { do: "bend-done"; piece: number; step: number }
-  | { do: "piece-done"; piece: number; verdict: Verdict }
+  | { do: "hit"; piece: number; step: number; set: number }
+  | { do: "measure"; piece: number; step: number; angle: number }
+  | { do: "done"; piece: number; step: number }
+  | { do: "finish"; piece: number; verdict: Verdict }
   | { do: "take-back"; of: string } // the deed pressed last is undone
   | { do: "end" };
 export type Deed = DeedHead & Pressed;
 
+// The document of a record of kind run, as docs/formats/run.md has it. Steps count from 1.
+export interface RunDocument {
+  schema: 1;
+  name: string;
+  part: string;
+  part_id: string;
+  bender?: string;
+  material?: string;
+  heat?: string;
+  pieces: number;
+  steps: { bend: number; die: string; angle: number; set: number; tolerance: number }[];
+  events: Deed[];
+}
+
+// The plan as it stood when the run began: a plan changed later does not change a run. Kept beside
+// the run as an attachment of the same id.
 export interface RunStep {
   bend: number;
   die: string;
   mark_mm: number;
   mark_from_b_mm: number;
   bend_lies: "towards A" | "towards B";
+  arc_mm: number;
   rotation_deg: number;
   wheel_deg: number;
   angle_deg: number;
   set_angle_deg: number;
   speed_max_rpm: number | null;
 }
-// The plan as it stood when the run began: a plan changed later does not change a run.
-export interface RunDocument {
-  schema: 1;
-  name: string;
+export interface RunPlan {
+  name: string; // for whoever lists attachments
   part_revision: number;
-  quantity: number;
-  bender: string | null;
   cut_length_mm: number | null;
   steps: RunStep[];
-  deeds: Deed[];
 }
 
 export interface Hit {
@@ -64,7 +76,15 @@ export interface RunState {
 }
 
 // Older deeds first; of two at one moment the one with the smaller key.
-const before = (a: Deed, b: Deed): number => a.at - b.at || (a.key < b.key ? -1 : a.key > b.key ? 1 : 0);
+const order = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+const before = (a: Deed, b: Deed): number => order(a.at, b.at) || order(a.key, b.key);
+
+// A moment not before the last deed's: a clock set back must not reorder what was pressed.
+export function momentAfter(deeds: readonly Deed[], now_ms: number): string {
+  const last = deeds.at(-1);
+  const least_ms = last ? Date.parse(last.at) + 1 : 0;
+  return new Date(Math.max(now_ms, least_ms)).toISOString();
+}
 
 // All deeds of both lists, each once.
 export function merged(a: readonly Deed[], b: readonly Deed[]): Deed[] {
@@ -92,9 +112,9 @@ function freshPiece(num_steps: number): Piece {
 
 // Where a run stands after its deeds. Deeds that do not fit (a bend the part does not have, a
 // second end of the same piece pressed at another station) change nothing.
-export function stateOf(run: Pick<RunDocument, "steps" | "deeds">): RunState {
+export function stateOf(run: { steps: readonly unknown[]; events: readonly Deed[] }): RunState {
   const taken = new Set<string>();
-  for (const deed of run.deeds) if (deed.do === "take-back") taken.add(deed.of);
+  for (const deed of run.events) if (deed.do === "take-back") taken.add(deed.of);
   const checked = new Set<string>();
   const pieces = new Map<number, Piece>();
   const pieceOf = (number: number): Piece => {
@@ -104,20 +124,20 @@ export function stateOf(run: Pick<RunDocument, "steps" | "deeds">): RunState {
   };
   let ended = false;
   let last: Deed | null = null;
-  for (const deed of [...run.deeds].sort(before)) {
+  for (const deed of [...run.events].sort(before)) {
     if (deed.do === "take-back" || taken.has(deed.key)) continue;
     last = deed;
     if (deed.do === "check") checked.add(deed.item);
     else if (deed.do === "end") ended = true;
-    else if (deed.do === "piece-done") pieceOf(deed.piece).verdict ??= deed.verdict;
+    else if (deed.do === "finish") pieceOf(deed.piece).verdict ??= deed.verdict;
     else {
-      const bend = pieceOf(deed.piece).bends[deed.step];
+      const bend = pieceOf(deed.piece).bends[deed.step - 1];
       if (!bend) continue;
-      if (deed.do === "hit") bend.hits.push({ set_deg: deed.set_deg, read_deg: null });
-      else if (deed.do === "bend-done") bend.done = true;
+      if (deed.do === "hit") bend.hits.push({ set_deg: deed.set, read_deg: null });
+      else if (deed.do === "done") bend.done = true;
       else {
         const hit = bend.hits.at(-1);
-        if (hit) hit.read_deg = deed.read_deg;
+        if (hit) hit.read_deg = deed.angle;
       }
     }
   }
@@ -143,7 +163,3 @@ export function stateOf(run: Pick<RunDocument, "steps" | "deeds">): RunState {
     last,
   };
 }
-
-// The readings of one bend in order, over all pieces: what the next piece of it is set from.
-export const hitsOf = (state: RunState, piece: number, step: number): Hit[] =>
-  state.readings.find((one) => one.piece === piece && one.step === step)?.hits ?? [];

@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import { Refused, Unreachable, type Write } from "./api";
 import type { Rec } from "./answers";
-import { stateOf, type Deed, type Pressed, type RunDocument } from "./run";
+import { stateOf, type Deed, type Pressed, type RunDocument, type RunPlan } from "./run";
 import { recall, reunited, RunQueue, type Keep, type Kept } from "./run_queue";
 
 // A service as strict as the real one: guards by revision, remembers the keys of wishes, and on
@@ -12,12 +12,20 @@ class Service {
   private readonly answered = new Map<string, Rec<RunDocument>>();
   lose: ("wish" | "answer" | "none")[] = [];
   away = false;
+  plans = 0;
 
+  private keepPlan(write: Write): Rec {
+    if (this.away) throw new Unreachable();
+    ++this.plans;
+    const head = { kind: "attachment", id: "run1", revision: 1, change: 1, deed: "put", content_of: 1 } as const;
+    return { ...head, at: "", by: "", withdrawn: false, document: write.body as Rec["document"] };
+  }
   async get<T>(): Promise<T> {
     if (this.away) throw new Unreachable();
     return structuredClone(this.record) as T;
   }
   async put<Doc>(kind: string, id: string, revision: number, write: Write): Promise<Rec<Doc>> {
+    if (kind === "attachment") return this.keepPlan(write) as unknown as Rec<Doc>;
     const loss = this.lose.shift() ?? "none";
     if (this.away || loss === "wish") throw new Unreachable();
     const known = this.answered.get(write.key);
@@ -43,22 +51,31 @@ class Memory implements Keep {
   removeItem = (name: string) => void this.items.delete(name);
 }
 
-const step = { bend: 1, die: "25R77", mark_mm: 300, mark_from_b_mm: 900, bend_lies: "towards B" };
-const turns = { rotation_deg: 0, wheel_deg: 0, angle_deg: 90, set_angle_deg: 94, speed_max_rpm: 2 };
 const run: RunDocument = {
   schema: 1,
   name: "rail",
-  part_revision: 1,
-  quantity: 2,
-  bender: "hand",
-  cut_length_mm: 1200,
-  steps: [1, 2, 3].map((bend) => ({ ...step, ...turns, bend }) as RunDocument["steps"][number]),
-  deeds: [],
+  part: "rail",
+  part_id: "p1",
+  pieces: 2,
+  steps: [1, 2, 3].map((bend) => ({ bend, die: "25R77", angle: 90, set: 94, tolerance: 0.5 })),
+  events: [],
 };
+const plan: RunPlan = { name: "rail", part_revision: 1, cut_length_mm: 1200, steps: [] };
 let count = 0;
-const deed = (what: Pressed, at = ++count): Deed => ({ key: `k${++count}`, at, by: "KB", ...what });
-const fresh = (): Kept => ({ id: "run1", part: "p1", revision: 0, run, sent: [] });
-const keys = (document: RunDocument | undefined) => document?.deeds.map((one) => one.key) ?? [];
+const deed = (what: Pressed): Deed => {
+  const at = new Date(Date.UTC(2026, 0, 1) + ++count).toISOString();
+  return { key: `k${String(count).padStart(5, "0")}`, at, by: "KB", ...what };
+};
+const fresh = (): Kept => ({
+  id: "run1",
+  part: "p1",
+  revision: 0,
+  run,
+  sent: [],
+  plan,
+  plan_sent: false,
+});
+const keys = (document: RunDocument | undefined) => document?.events.map((one) => one.key) ?? [];
 
 describe("a run's queue", () => {
   let service: Service;
@@ -71,18 +88,19 @@ describe("a run's queue", () => {
 
   it("sends each press once", async () => {
     const queue = new RunQueue(fresh(), memory, service);
-    await queue.press(deed({ do: "hit", piece: 1, step: 0, set_deg: 94 }));
-    await queue.press(deed({ do: "bend-done", piece: 1, step: 0 }));
+    await queue.press(deed({ do: "hit", piece: 1, step: 1, set: 94 }));
+    await queue.press(deed({ do: "done", piece: 1, step: 1 }));
     expect(keys(service.record?.document)).toHaveLength(2);
     expect(service.written).toBe(2);
+    expect(service.plans).toBe(1);
     expect(queue.waiting).toBe(0);
   });
 
   it("keeps what is pressed while the service is away and sends it when it is back", async () => {
     const queue = new RunQueue(fresh(), memory, service);
     service.away = true;
-    expect(await queue.press(deed({ do: "hit", piece: 1, step: 0, set_deg: 94 }))).toBe("away");
-    await queue.press(deed({ do: "read", piece: 1, step: 0, read_deg: 89.4 }));
+    expect(await queue.press(deed({ do: "hit", piece: 1, step: 1, set: 94 }))).toBe("away");
+    await queue.press(deed({ do: "measure", piece: 1, step: 1, angle: 89.4 }));
     expect(queue.waiting).toBe(2);
     service.away = false;
     expect(await queue.send()).toBe("saved");
@@ -92,10 +110,10 @@ describe("a run's queue", () => {
   it("doubles nothing when the answer gets lost after the service has written", async () => {
     const queue = new RunQueue(fresh(), memory, service);
     service.lose = ["answer", "wish", "none"];
-    await queue.press(deed({ do: "hit", piece: 1, step: 0, set_deg: 94 }));
+    await queue.press(deed({ do: "hit", piece: 1, step: 1, set: 94 }));
     await queue.send();
     await queue.send();
-    await queue.press(deed({ do: "bend-done", piece: 1, step: 0 }));
+    await queue.press(deed({ do: "done", piece: 1, step: 1 }));
     expect(keys(service.record?.document)).toHaveLength(2);
     expect(service.written).toBe(2);
   });
@@ -103,8 +121,8 @@ describe("a run's queue", () => {
   it("loses nothing when the page is closed in the middle", async () => {
     service.away = true;
     const queue = new RunQueue(fresh(), memory, service);
-    await queue.press(deed({ do: "hit", piece: 1, step: 0, set_deg: 94 }));
-    await queue.press(deed({ do: "bend-done", piece: 1, step: 0 }));
+    await queue.press(deed({ do: "hit", piece: 1, step: 1, set: 94 }));
+    await queue.press(deed({ do: "done", piece: 1, step: 1 }));
     service.away = false;
     const again = new RunQueue(recall(memory, "p1")!, memory, service);
     expect(again.state).toMatchObject({ piece: 1, step: 1 });
@@ -117,9 +135,9 @@ describe("a run's queue", () => {
   it("merges what two stations pressed, whoever wrote first", async () => {
     const one = new RunQueue(fresh(), memory, service);
     await one.press(deed({ do: "check", item: "zero" }));
-    const held = reunited(null, structuredClone(service.record), "p1")!;
+    const held = reunited(null, structuredClone(service.record), plan, "p1")!;
     const other = new RunQueue(held, new Memory(), service);
-    await other.press(deed({ do: "hit", piece: 1, step: 0, set_deg: 94 }));
+    await other.press(deed({ do: "hit", piece: 1, step: 1, set: 94 }));
     await one.press(deed({ do: "check", item: "guard" })); // made from an older revision
     expect(keys(service.record?.document)).toHaveLength(3);
     other.receive(structuredClone(service.record)!);
@@ -134,7 +152,7 @@ describe("a run's queue", () => {
     });
     expect(await queue.press(deed({ do: "check", item: "zero" }))).toBe("refused");
     expect(queue.forget()).toBe(false);
-    expect(recall(memory, "p1")!.run.deeds).toHaveLength(1);
+    expect(recall(memory, "p1")!.run.events).toHaveLength(1);
   });
 
   // Random loss on the way, presses in between, reloads now and then: in the end the service has
@@ -150,7 +168,7 @@ describe("a run's queue", () => {
       for (let i = 0; i < 30; ++i) {
         const roll = chance();
         service.lose = [roll < 0.3 ? "wish" : roll < 0.55 ? "answer" : "none"];
-        const next = deed({ do: "hit", piece: 1, step: i % 3, set_deg: i });
+        const next = deed({ do: "hit", piece: 1, step: (i % 3) + 1, set: i });
         pressed.push(next.key);
         const sent = queue.press(next);
         if (chance() < 0.5) await sent;
@@ -168,25 +186,25 @@ describe("a run's queue", () => {
 });
 
 describe("where a run stands", () => {
-  const at = (deeds: Deed[]) => stateOf({ ...run, deeds });
+  const at = (deeds: Deed[]) => stateOf({ ...run, events: deeds });
   beforeEach(() => (count = 0));
 
   it("goes from bend to bend and piece to piece", () => {
     const deeds: Deed[] = [];
-    for (const index of [0, 1, 2]) {
-      deeds.push(deed({ do: "hit", piece: 1, step: index, set_deg: 94 }));
-      deeds.push(deed({ do: "read", piece: 1, step: index, read_deg: 90.1 }));
-      deeds.push(deed({ do: "bend-done", piece: 1, step: index }));
+    for (const step of [1, 2, 3]) {
+      deeds.push(deed({ do: "hit", piece: 1, step, set: 94 }));
+      deeds.push(deed({ do: "measure", piece: 1, step, angle: 90.1 }));
+      deeds.push(deed({ do: "done", piece: 1, step }));
     }
     expect(at(deeds)).toMatchObject({ piece: 1, step: 3, good: 0 });
-    deeds.push(deed({ do: "piece-done", piece: 1, verdict: "good" }));
+    deeds.push(deed({ do: "finish", piece: 1, verdict: "good" }));
     expect(at(deeds)).toMatchObject({ piece: 2, step: 0, good: 1 });
     expect(at(deeds).readings).toHaveLength(3);
   });
 
   it("takes the last press back, and one before it after that", () => {
-    const hit = deed({ do: "hit", piece: 1, step: 0, set_deg: 94 });
-    const done = deed({ do: "bend-done", piece: 1, step: 0 });
+    const hit = deed({ do: "hit", piece: 1, step: 1, set: 94 });
+    const done = deed({ do: "done", piece: 1, step: 1 });
     const back = deed({ do: "take-back", of: done.key });
     expect(at([hit, done]).step).toBe(1);
     expect(at([hit, done, back])).toMatchObject({ step: 0, last: { key: hit.key } });
@@ -195,15 +213,15 @@ describe("where a run stands", () => {
   });
 
   it("counts a piece once though two stations end it", () => {
-    const first = deed({ do: "piece-done", piece: 1, verdict: "good" });
-    const second = deed({ do: "piece-done", piece: 1, verdict: "scrap" });
+    const first = deed({ do: "finish", piece: 1, verdict: "good" });
+    const second = deed({ do: "finish", piece: 1, verdict: "scrap" });
     expect(at([first, second])).toMatchObject({ piece: 2, good: 1, scrap: 0 });
   });
 
   it("is not upset by deeds that do not fit", () => {
     const deeds = [
-      deed({ do: "read", piece: 1, step: 0, read_deg: 88 }),
-      deed({ do: "hit", piece: 1, step: 9, set_deg: 88 }),
+      deed({ do: "measure", piece: 1, step: 1, angle: 88 }),
+      deed({ do: "hit", piece: 1, step: 9, set: 88 }),
     ];
     expect(at(deeds)).toMatchObject({ piece: 1, step: 0 });
     expect(at(deeds).bends[0]!.hits).toHaveLength(0);

@@ -3,7 +3,16 @@
 
 import { Refused, Unreachable, type Write } from "./api";
 import type { Rec } from "./answers";
-import { lacks, merged, stateOf, type Deed, type RunDocument, type RunState } from "./run";
+import {
+  lacks,
+  merged,
+  momentAfter,
+  stateOf,
+  type Deed,
+  type RunDocument,
+  type RunPlan,
+  type RunState,
+} from "./run";
 
 export interface Keep {
   getItem(name: string): string | null;
@@ -21,6 +30,8 @@ export interface Kept {
   revision: number; // the newest seen; 0: the service does not have the run yet
   run: RunDocument; // with every deed, sent or not
   sent: string[]; // keys the service is known to have
+  plan: RunPlan;
+  plan_sent: boolean;
 }
 
 export type Standing = "saved" | "waiting" | "away" | "refused";
@@ -61,14 +72,12 @@ export class RunQueue {
   }
   get waiting(): number {
     const sent = new Set(this.held.sent);
-    return this.held.run.deeds.filter((deed) => !sent.has(deed.key)).length;
+    return this.held.run.events.filter((deed) => !sent.has(deed.key)).length;
   }
 
-  // On this computer at once, then to the service. The moment never lies before the last deed's:
-  // a clock set back must not reorder what was pressed.
+  // On this computer at once, then to the service.
   press(deed: Deed): Promise<Standing> {
-    const last = this.held.run.deeds.at(-1);
-    const at = last ? Math.max(deed.at, last.at + 1) : deed.at;
+    const at = momentAfter(this.held.run.events, Date.parse(deed.at));
     this.take([{ ...deed, at }]);
     this.changed(this.held, "waiting");
     return this.send();
@@ -98,16 +107,16 @@ export class RunQueue {
   }
 
   private take(deeds: readonly Deed[]): void {
-    const all = merged(this.held.run.deeds, deeds);
-    this.held = { ...this.held, run: { ...this.held.run, deeds: all } };
+    const all = merged(this.held.run.events, deeds);
+    this.held = { ...this.held, run: { ...this.held.run, events: all } };
     this.store();
   }
 
   private learn(record: Rec<RunDocument>): void {
-    const sent = new Set([...this.held.sent, ...record.document.deeds.map((deed) => deed.key)]);
+    const sent = new Set([...this.held.sent, ...record.document.events.map((deed) => deed.key)]);
     const revision = Math.max(this.held.revision, record.revision);
     this.held = { ...this.held, revision, sent: [...sent] };
-    this.take(record.document.deeds);
+    this.take(record.document.events);
   }
 
   private store(): void {
@@ -130,12 +139,14 @@ export class RunQueue {
 
   private async sendOnce(): Promise<Standing> {
     for (let tries = 0; tries < kTries; ++tries) {
-      if (this.waiting === 0 && this.held.revision > 0) return "saved";
+      if (this.waiting === 0 && this.held.revision > 0 && this.held.plan_sent) return "saved";
       const { id, revision, run } = this.held;
       try {
+        await this.sendPlan();
+        if (this.waiting === 0 && this.held.revision > 0) return "saved";
         const body = { document: run, part: this.held.part };
         // The same list made from the same revision is the same wish, however often it is sent.
-        const key = `run-${id}-${revision}-${run.deeds.length}-${run.deeds.at(-1)?.key ?? "new"}`;
+        const key = `run-${id}-${revision}-${run.events.length}-${run.events.at(-1)?.key ?? "new"}`;
         const record = await this.api.put<RunDocument>("run", id, revision, { body, key });
         this.learn(record);
         if (this.waiting === 0) return "saved";
@@ -147,6 +158,20 @@ export class RunQueue {
       }
     }
     return "away";
+  }
+
+  // Written once and never changed: that it is there already is as good.
+  private async sendPlan(): Promise<void> {
+    if (this.held.plan_sent) return;
+    const body = { document: this.held.plan, part: this.held.part };
+    const key = `run-plan-${this.held.id}`;
+    try {
+      await this.api.put("attachment", this.held.id, 0, { body, key });
+    } catch (error) {
+      if (!(error instanceof Refused && error.conflict)) throw error;
+    }
+    this.held = { ...this.held, plan_sent: true };
+    this.store();
   }
 
   // Somebody else wrote first: their deeds and ours together are what is written next.
@@ -162,19 +187,26 @@ export class RunQueue {
 }
 
 // The run to go on with: what the service has and what this computer has, put together.
-export function reunited(local: Kept | null, record: Rec<RunDocument> | null, part: string): Kept | null {
-  if (!record) return local;
+export function reunited(
+  local: Kept | null,
+  record: Rec<RunDocument> | null,
+  plan: RunPlan | null,
+  part: string,
+): Kept | null {
+  if (!record || !plan) return local;
   const fromService: Kept = {
     id: record.id,
     part,
     revision: record.revision,
     run: record.document,
-    sent: record.document.deeds.map((deed) => deed.key),
+    sent: record.document.events.map((deed) => deed.key),
+    plan,
+    plan_sent: true,
   };
   if (!local || local.id !== record.id) {
     // A run begun here that the service has never seen is not thrown away for an older one.
-    return local && lacks([], local.run.deeds) && local.revision === 0 ? local : fromService;
+    return local && lacks([], local.run.events) && local.revision === 0 ? local : fromService;
   }
-  const deeds = merged(record.document.deeds, local.run.deeds);
-  return { ...fromService, run: { ...record.document, deeds } };
+  const events = merged(record.document.events, local.run.events);
+  return { ...fromService, run: { ...record.document, events } };
 }

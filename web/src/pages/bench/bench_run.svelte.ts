@@ -2,8 +2,9 @@
 
 import type { Failure, PlanAnswer, Rec } from "../../model/answers";
 import { freshKey, Refused, Unreachable } from "../../model/api";
-import type { Pressed, RunDocument, RunState, RunStep } from "../../model/run";
+import type { Pressed, RunDocument, RunPlan, RunState } from "../../model/run";
 import { recall, reunited, RunQueue, type Kept, type Standing } from "../../model/run_queue";
+import { kTolerance_deg, toStep } from "./hits";
 import { station } from "../../state/station.svelte";
 
 type Stage = "loading" | "none" | "ready" | "failed";
@@ -64,12 +65,24 @@ export class BenchRun {
       this.plan = planned.plan;
       await this.lookUpBender(this.plan.bender);
       this.keepPlan();
-      const open = runs.records.find((run) => !run.document.deeds.some((one) => one.do === "end"));
-      this.begin(reunited(recall(localStorage, this.part), open ?? null, this.part));
+      const open =
+        runs.records.find((run) => !run.document.events?.some((one) => one.do === "end")) ?? null;
+      const plan = open ? await this.planOfRun(open.id) : null;
+      this.begin(reunited(recall(localStorage, this.part), plan ? open : null, plan, this.part));
     } catch (error) {
       if (error instanceof Unreachable) this.loadKept();
       else if (error instanceof Refused) this.fail(error.first);
       else throw error;
+    }
+  }
+
+  // Null for a run that was not begun at the bench.
+  private async planOfRun(id: string): Promise<RunPlan | null> {
+    try {
+      return (await station.api.get<Rec<RunPlan>>(`/records/attachment/${id}`)).document;
+    } catch (error) {
+      if (error instanceof Refused && error.status === 404) return null;
+      throw error;
     }
   }
 
@@ -147,18 +160,20 @@ export class BenchRun {
   start(): void {
     const plan = this.plan;
     if (!plan) return;
-    const steps: RunStep[] = plan.steps.map((step) => ({
+    const steps = plan.steps.map((step) => ({
       bend: step.bend,
       die: step.die,
       mark_mm: step.mark_mm,
       mark_from_b_mm: step.mark_from_b_mm,
       bend_lies: step.bend_lies,
+      arc_mm: step.arc_mm,
       rotation_deg: step.rotation_deg,
       wheel_deg: step.wheel_deg,
       angle_deg: step.angle_deg,
       set_angle_deg: step.set_angle_deg,
       speed_max_rpm: step.speed_max_rpm,
     }));
+    const { tube } = plan.part;
     this.begin({
       id: freshId(),
       part: this.part,
@@ -167,19 +182,35 @@ export class BenchRun {
       run: {
         schema: 1,
         name: plan.part.name,
+        part: plan.part.name,
+        part_id: this.part,
+        ...(plan.bender ? { bender: plan.bender } : {}),
+        ...(tube.material ? { material: tube.material } : {}),
+        ...(tube.heat ? { heat: tube.heat } : {}),
+        pieces: plan.part.quantity,
+        steps: steps.map((step) => ({
+          bend: step.bend,
+          die: step.die,
+          angle: step.angle_deg,
+          set: toStep(step.set_angle_deg),
+          tolerance: kTolerance_deg,
+        })),
+        events: [],
+      },
+      plan: {
+        name: plan.part.name,
         part_revision: this.part_revision,
-        quantity: plan.part.quantity,
-        bender: plan.bender,
         cut_length_mm: plan.blank?.cut_length_mm ?? null,
         steps,
-        deeds: [],
       },
+      plan_sent: false,
     });
   }
 
   press(what: Pressed): void {
     navigator.vibrate?.(30);
-    const deed = { key: freshKey(), at: Date.now(), by: station.api.initials, ...what };
+    const at = new Date().toISOString();
+    const deed = { key: freshKey(), at, by: station.api.initials, ...what };
     void this.queue?.press(deed);
   }
 

@@ -7,10 +7,18 @@ const law = { a_deg: 1, b: 0.04, convention: "set", basis: "", proven: true, die
 const plan = { springbacks: [law], springback: law } as unknown as PlanAnswer;
 const step = { bend: 1, die: "25R77", angle_deg: 90, set_angle_deg: 94.8 } as RunStep;
 let count = 0;
-const deed = (what: Pressed): Deed => ({ key: `k${++count}`, at: ++count, by: "", ...what });
-const after = (...deeds: Pressed[]) => stateOf({ steps: [step], deeds: deeds.map(deed) });
-const hit = (set_deg: number, piece = 1): Pressed => ({ do: "hit", piece, step: 0, set_deg });
-const read = (read_deg: number, piece = 1): Pressed => ({ do: "read", piece, step: 0, read_deg });
+const deed = (what: Pressed): Deed => {
+  const at = new Date(++count).toISOString();
+  return { key: `k${count}`, at, by: "", ...what };
+};
+const after = (...deeds: Pressed[]) => stateOf({ steps: [step], events: deeds.map(deed) });
+const hit = (set_deg: number, piece = 1): Pressed => ({ do: "hit", piece, step: 1, set: set_deg });
+const read = (read_deg: number, piece = 1): Pressed => ({
+  do: "measure",
+  piece,
+  step: 1,
+  angle: read_deg,
+});
 
 describe("the next hit without the service", () => {
   it("lands on the wanted angle when the metal follows the line", () => {
@@ -31,8 +39,8 @@ describe("the next hit without the service", () => {
 
   it("takes a later piece's set angle from the piece before", () => {
     const deeds: Pressed[] = [hit(94.8), read(88.2), hit(96.7), read(90.1)];
-    deeds.push({ do: "bend-done", piece: 1, step: 0 });
-    deeds.push({ do: "piece-done", piece: 1, verdict: "good" });
+    deeds.push({ do: "done", piece: 1, step: 1 });
+    deeds.push({ do: "finish", piece: 1, verdict: "good" });
     const advice = adviceHere(plan, after(...deeds), 0, step);
     expect(advice.why).toBe("earlier-piece");
     expect(advice.set_deg).toBeCloseTo(96.7 - 0.1 / 0.96, 9);

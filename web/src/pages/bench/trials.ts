@@ -26,7 +26,7 @@ export function trialsOf(bench: Pick<BenchRun, "plan" | "state" | "held">, date:
   const tube = plan.part.tube;
   if (tube.wall_mm === null) return [];
   const wall = tube.wall_mm;
-  return held.run.steps.flatMap((step, index) => {
+  return held.plan.steps.flatMap((step, index) => {
     const last = state.bends[index]?.hits.at(-1);
     if (!last || last.read_deg === null) return [];
     return {

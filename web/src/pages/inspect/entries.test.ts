@@ -60,14 +60,17 @@ describe("readings typed for a piece", () => {
 describe("what was keyed in at the bench", () => {
   it("is the last set angle of each bend of the newest piece, in order from end A", () => {
     let count = 0;
-    const deed = (what: Pressed): Deed => ({ key: `k${++count}`, at: count, by: "", ...what });
+    const deed = (what: Pressed): Deed => {
+      const at = new Date(++count).toISOString();
+      return { key: `k${count}`, at, by: "", ...what };
+    };
     const steps = [{ bend: 2 }, { bend: 1 }] as RunStep[];
     const state = stateOf({
       steps,
-      deeds: [
-        deed({ do: "hit", piece: 1, step: 0, set_deg: 92 }),
-        deed({ do: "hit", piece: 1, step: 0, set_deg: 95 }),
-        deed({ do: "read", piece: 1, step: 0, read_deg: 90 }),
+      events: [
+        deed({ do: "hit", piece: 1, step: 1, set: 92 }),
+        deed({ do: "hit", piece: 1, step: 1, set: 95 }),
+        deed({ do: "measure", piece: 1, step: 1, angle: 90 }),
       ],
     });
     expect(keyedIn(state, steps, 2)).toEqual({ piece: 1, sets: [null, 95], reads: [null, 90] });
