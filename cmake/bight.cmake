@@ -15,8 +15,9 @@ if(BIGHT_SANITIZE)
   target_compile_definitions(bight_flags INTERFACE _GLIBCXX_ASSERTIONS)
 endif()
 if(BIGHT_FUZZ)
-  target_compile_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
-  target_link_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
+  # Tests and fuzz targets share one build; only the targets link libFuzzer itself.
+  target_compile_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link)
+  target_link_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link)
 endif()
 
 # bight_tell_source_dir(<files...>): defines BIGHT_SOURCE_DIR for those of the files that name it, and
@@ -67,6 +68,19 @@ function(bight_embed target symbol)
     COMMAND ${CMAKE_COMMAND} -DOUT=${out} -DSYMBOL=${symbol} "-DFILES=${ARGN}"
       -P ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
     DEPENDS ${ARGN} ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
+    VERBATIM COMMENT "Embedding ${symbol}")
+  target_sources(${target} PRIVATE ${out})
+endfunction()
+
+# bight_embed_tree(<target> <symbol> <folder>): every file of a folder, named by its path within; no
+# files where there is no folder. A file added or removed is seen at the next build.
+function(bight_embed_tree target symbol folder)
+  file(GLOB_RECURSE tree CONFIGURE_DEPENDS ${folder}/*)
+  set(out ${CMAKE_CURRENT_BINARY_DIR}/${symbol}.cpp)
+  add_custom_command(OUTPUT ${out}
+    COMMAND ${CMAKE_COMMAND} -DOUT=${out} -DSYMBOL=${symbol} -DROOT=${folder} "-DFILES=${tree}"
+      -P ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
+    DEPENDS ${tree} ${CMAKE_SOURCE_DIR}/cmake/embed.cmake
     VERBATIM COMMENT "Embedding ${symbol}")
   target_sources(${target} PRIVATE ${out})
 endfunction()

@@ -1,9 +1,14 @@
-# Writes OUT: a C++ source holding each of FILES as a string constant (see bight_embed).
+# Writes OUT: a C++ source holding each of FILES as a string constant, named by its path below ROOT
+# where that is given (see bight_embed, bight_embed_tree).
 # Each step runs once over the whole file, so the time grows with its size and no faster.
 string(REPEAT "." 96 piece)
 set(rows "")
 foreach(file IN LISTS FILES)
-  get_filename_component(name ${file} NAME)
+  if(ROOT)
+    file(RELATIVE_PATH name ${ROOT} ${file})
+  else()
+    get_filename_component(name ${file} NAME)
+  endif()
   file(READ ${file} hex HEX)
   string(LENGTH "${hex}" hex_length)
   math(EXPR bytes "${hex_length} / 2")
@@ -14,6 +19,11 @@ foreach(file IN LISTS FILES)
   string(APPEND rows
     "    {\"${name}\", std::string_view(\n    \"${literal}\", ${bytes})},\n")
 endforeach()
+if(rows)
+  set(body "  static const File files[] = {\n${rows}  };\n  return files;\n")
+else()
+  set(body "  return {};\n")
+endif()
 file(WRITE ${OUT} "#include \"base/embedded.h\"
 
 namespace bight::embedded {
@@ -21,10 +31,7 @@ namespace bight::embedded {
 std::span<const File> ${SYMBOL}();
 
 std::span<const File> ${SYMBOL}() {
-  static const File files[] = {
-${rows}  };
-  return files;
-}
+${body}}
 
 }  // namespace bight::embedded
 ")

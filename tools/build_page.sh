@@ -3,16 +3,7 @@
 set -euo pipefail
 cd "$(dirname "$0")/../web"
 
-if ! command -v node >/dev/null; then
-  echo "build_page: node is missing; the page needs Node.js 20.19 or newer" >&2
-  exit 1
-fi
-node -e '
-const [major, minor] = process.versions.node.split(".").map(Number);
-process.exit(major > 20 || (major === 20 && minor >= 19) ? 0 : 1);' || {
-  echo "build_page: Node.js $(node --version) is too old; the page needs 20.19 or newer" >&2
-  exit 1
-}
+PATH=$(../tools/node_path.sh):$PATH
 
 # What the build reads, in one hash.
 state=$(find index.html package.json package-lock.json svelte.config.js tsconfig.json \

@@ -178,7 +178,8 @@ TEST(Tidy, CodesAreListed) {
   const std::string listed = read(kRoot / "docs/formats/codes.md");
   // Lower case, one dot, words with hyphens: the form of a code.
   const std::regex code(R"rx("([a-z][a-z0-9]*\.[a-z0-9]+(?:-[a-z0-9]+)*)")rx");
-  const std::regex file_name(R"(.*\.(toml|csv|json|pdf|svg|png|cpp|h|md|txt|step|stp))");
+  const std::regex file_name(
+      R"(.*\.(toml|csv|json|pdf|svg|png|cpp|h|md|txt|step|stp|html|yaml|zip|db))");
   std::set<std::string> given;
   for (const fs::path& path : sources()) {
     if (path.stem().string().ends_with("_test")) continue;

@@ -1,6 +1,7 @@
 #include "app/cli.h"
 
 #include "app/commands.h"
+#include "app/commands_records.h"
 #include "app/version.h"
 
 namespace bight::app {
@@ -23,6 +24,8 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_stock(root, terminal, action);
   add_roll(root, terminal, action);
   add_sheet(root, terminal, action);
+  add_serve(root, terminal, action);
+  add_shop(root, terminal, action);
   add_completion(root, terminal, action);
   std::vector<std::string> reversed(args.rbegin(), args.rend());
   try {

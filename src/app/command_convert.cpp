@@ -7,7 +7,6 @@
 
 #include "app/commands.h"
 #include "app/inputs.h"
-#include "app/pictures.h"
 #include "app/plan_text.h"
 #include "exchange/dxf_write.h"
 #include "exchange/gltf_write.h"
@@ -17,6 +16,7 @@
 #include "exchange/table_json.h"
 #include "exchange/table_write.h"
 #include "geometry/centreline.h"
+#include "service/pictures.h"
 
 namespace bight::app {
 
@@ -76,7 +76,7 @@ Result<std::string> write_dxf(const Source& source) {
   const exchange::Line& line = *source.any.line;
   if (source.what == "views") {
     BIGHT_TRY(const stock::Section section, section_of(source));
-    return exchange::dxf_views(flat_views(line.table, line.start, section));
+    return exchange::dxf_views(service::flat_views(line.table, line.start, section));
   }
   if (source.what == "strip") {
     BIGHT_TRY(const exchange::PartFile file,
@@ -128,7 +128,7 @@ Result<std::string> write_step_text(const Source& source) {
 
 Result<std::string> write_svg(const Source& source) {
   BIGHT_TRY(const stock::Section section, section_of(source));
-  return views_svg(source.any.line->table, section, style_of(source.unit));
+  return service::views_svg(source.any.line->table, section, style_of(source.unit));
 }
 
 // One line for each format that can be written: the first of `what` is its usual content.

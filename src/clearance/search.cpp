@@ -387,9 +387,13 @@ void Search::Impl::look_at_half_space(Node& node, const HalfSpace& solid) {
   const double spread_mm = node.rope.spread_mm() + c.spread_mm;
   // The rim of a flat end reaches r sin(angle between plane's normal and tube) down.
   const double lean = solid.away.dot(line.along_mm.normalized());
-  const double turn = std::abs(c.motion.turn.rad()) * node.span.half_ratio;
+  // Turning about an axis changes n · u by at most |k x n| per radian: about the plane's own normal
+  // not at all.
+  const double turn =
+      std::abs(c.motion.turn.rad()) * node.span.half_ratio * c.motion.nhat.cross(solid.away).norm();
   const double least_lean = std::max(0.0, std::abs(lean) - turn);
   double low_mm = std::numeric_limits<double>::infinity();
+  double now_mm = low_mm;  // of the line as it is in the middle of the span
   for (const bool at_b : {false, true}) {
     const Carried& end = at_b ? line.b : line.a;
     const bool flat = at_b ? node.rope.flat_b : node.rope.flat_a;
@@ -401,11 +405,14 @@ void Search::Impl::look_at_half_space(Node& node, const HalfSpace& solid) {
     ++count.touches;
     keep(node, touch.distance_mm - reach_mm(lean) + spread_mm, at_b ? 1.0 : 0.0, end.p_mm,
          touch.away);
+    now_mm = std::min(now_mm, touch.distance_mm - reach_mm(lean));
     low_mm = std::min(low_mm, touch.distance_mm - reach_mm(least_lean) + bound.drop_mm(end.arm_mm) -
                                   spread_mm - kRounding_mm);
   }
   node.low_mm = low_mm;
-  node.loose_mm = std::max(0.0, high_mm - low_mm);
+  // That the line is tilted keeps nothing loose: the lower end is known. What does is the arc's
+  // sagitta and the length of the span.
+  node.loose_mm = now_mm - low_mm;
   node.end_loose_mm = 0.0;
   push(node);
 }

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "base/angle_text.h"
+#include "exchange/complaints.h"
 #include "exchange/exact_text.h"
 
 namespace bight::exchange {
@@ -92,8 +93,10 @@ std::string Fields::where() const { return place(pointer_); }
 
 void Fields::fail(const std::string& pointer, std::string code, std::string message,
                   std::string remedy) {
-  if (failure_) return;
-  failure_ = Failure{std::move(code), place(pointer), std::move(message), std::move(remedy)};
+  if (failure_ && Complaints::present() == nullptr) return;
+  Failure failure{std::move(code), place(pointer), std::move(message), std::move(remedy)};
+  if (Complaints::present() != nullptr) Complaints::present()->add(failure);
+  if (!failure_) failure_ = std::move(failure);
 }
 
 void Fields::complain(std::string_view key, std::string code, std::string message,

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "exchange/complaints.h"
 #include "exchange/fields.h"
 #include "exchange/part_line.h"
 #include "exchange/part_tube.h"
@@ -56,40 +57,82 @@ void read_tolerance(Fields& top, Part& part) {
   top.adopt(f);
 }
 
+void take_tube(Tube& tube, Part& part) {
+  part.tube_text = std::move(tube.text);
+  part.material = std::move(tube.material);
+  part.welded = tube.welded;
+  part.findings = std::move(tube.findings);
+}
+
+void take_line(Line& line, Part& part) {
+  part.start = line.start;
+  part.radii_are_die = line.radii_are_die;
+  for (part::Finding& finding : line.findings) part.findings.push_back(std::move(finding));
+}
+
+struct Tables {
+  std::optional<Fields> tube;
+  std::optional<Fields> line;
+  std::optional<Fields> measured;
+};
+struct TablesRead {
+  std::optional<Tube> tube;
+  std::optional<Line> line;
+  std::optional<Failure> first;
+};
+
+// Reads [tube], then [line] or [measured], up to the first failure; on to the end where all
+// complaints are wanted.
+TablesRead read_tables(const Tables& tables) {
+  TablesRead out;
+  const bool all = Complaints::present() != nullptr;
+  const auto keep = [&](auto result, auto& into) {
+    if (result.ok()) {
+      into = std::move(result).value();
+      return;
+    }
+    if (all) Complaints::present()->add(result.failure());
+    if (!out.first) out.first = result.failure();
+  };
+  if (tables.tube) keep(read_tube(*tables.tube), out.tube);
+  if (out.first && !all) return out;
+  const double size_mm = out.tube ? out.tube->section.height_mm() : 0.0;
+  if (tables.line) {
+    keep(read_line(*tables.line, size_mm), out.line);
+  } else if (tables.measured) {
+    keep(read_measured(*tables.measured, size_mm), out.line);
+  }
+  return out;
+}
+
 }  // namespace
 
 base::Result<PartFile> read_part(const Document& document) {
   Fields top(document);
   BIGHT_TRY(const base::Done rules_read, read_rules(top, "part.schema"));
   static_cast<void>(rules_read);
-  const std::optional<Fields> tube_fields = top.table("tube");
-  const std::optional<Fields> line_fields = top.table("line");
-  const std::optional<Fields> measured_fields = top.table("measured");
-  if (!tube_fields) {
+  const Tables tables{top.table("tube"), top.table("line"), top.table("measured")};
+  if (!tables.tube) {
     top.complain("tube", "key.missing", "the [tube] table is missing",
                  "a part has a name, a [tube] and a [line]");
   }
-  if (!line_fields && !measured_fields) {
+  if (!tables.line && !tables.measured) {
     top.complain("line", "key.missing", "the [line] table is missing",
                  "a part has a name, a [tube] and a [line], or [measured] for a sample");
   }
-  if (line_fields && measured_fields) {
+  if (tables.line && tables.measured) {
     top.complain("measured", "part.line", "both [line] and [measured] are given", "keep one");
   }
-  BIGHT_TRY(const base::Done tables_read, top.status());
-  static_cast<void>(tables_read);
-  BIGHT_TRY(Tube tube, read_tube(*tube_fields));
-  const double size_mm = tube.section.height_mm();
-  BIGHT_TRY(Line line, line_fields ? read_line(*line_fields, size_mm)
-                                   : read_measured(*measured_fields, size_mm));
-  Part part{.tube_text = std::move(tube.text),
-            .section = tube.section,
-            .material = std::move(tube.material),
-            .welded = tube.welded,
-            .table = std::move(line.table),
-            .start = line.start,
-            .radii_are_die = line.radii_are_die,
-            .findings = std::move(tube.findings)};
+  const base::Status given = top.status();
+  const bool all = Complaints::present() != nullptr;
+  if (!given.ok() && !all) return given.failure();
+  TablesRead read = read_tables(tables);
+  if (read.first && !all) return *read.first;
+  // Stands in for what could not be read, so that the rest is looked at.
+  Part part{.section = read.tube ? read.tube->section : *stock::Section::round_tube(10.0, 1.0),
+            .table = read.line ? read.line->table : *geometry::BendTable::make({}, 1.0)};
+  if (read.tube) take_tube(*read.tube, part);
+  if (read.line) take_line(*read.line, part);
   read_heading(top, part);
   if (std::optional<Fields> ends = top.table("ends")) {
     part.end_a = read_end(*ends, "a");
@@ -98,8 +141,9 @@ base::Result<PartFile> read_part(const Document& document) {
     top.adopt(*ends);
   }
   read_tolerance(top, part);
-  for (part::Finding& finding : line.findings) part.findings.push_back(std::move(finding));
   top.no_others();
+  if (!given.ok()) return given.failure();
+  if (read.first) return *read.first;
   BIGHT_TRY(const base::Done done, top.status());
   static_cast<void>(done);
   return PartFile{std::move(part), top.lengths().default_unit};

@@ -19,11 +19,16 @@
 #include <filesystem>
 #include <optional>
 
+#include "exchange/stoppable.h"
+
 namespace bight::exchange {
 
 using base::Failure;
 
 namespace {
+
+// Set by Stoppable; looked at while waiting for the helper.
+thread_local const std::atomic<bool>* stop_flag = nullptr;
 
 // An open file, closed at the end of its scope.
 class Descriptor {
@@ -95,7 +100,7 @@ void limit(__rlimit_resource_t what, std::size_t value) {
   ::_exit(127);
 }
 
-enum class Ending { kClosed, kTooLong, kTimeOut };
+enum class Ending { kClosed, kTooLong, kTimeOut, kStopped };
 
 // Reads the answer until the helper closes its end, says too much or takes too long.
 Ending collect(int fd, const SandboxLimits& limits, std::string& answer) {
@@ -106,8 +111,10 @@ Ending collect(int fd, const SandboxLimits& limits, std::string& answer) {
     const auto left =
         std::chrono::duration_cast<std::chrono::milliseconds>(deadline - Clock::now()).count();
     if (left <= 0) return Ending::kTimeOut;
+    if (stop_flag != nullptr && *stop_flag) return Ending::kStopped;
+    const long look_ms = stop_flag != nullptr ? 100 : 60000;
     pollfd waiting{fd, POLLIN, 0};
-    const int ready = ::poll(&waiting, 1, static_cast<int>(std::min<long>(left, 60000)));
+    const int ready = ::poll(&waiting, 1, static_cast<int>(std::min<long>(left, look_ms)));
     if (ready < 0 && errno != EINTR) return Ending::kClosed;
     if (ready <= 0) continue;
     const ssize_t got = ::read(fd, block.data(), block.size());
@@ -168,6 +175,9 @@ std::optional<Failure> judge(int status, const std::string& kind, const std::str
 
 }  // namespace
 
+Stoppable::Stoppable(const std::atomic<bool>& flag) { stop_flag = &flag; }
+Stoppable::~Stoppable() { stop_flag = nullptr; }
+
 std::string reader_path() {
   if (const char* named = std::getenv("BIGHT_READER"); named != nullptr && *named != '\0') {
     return named;
@@ -211,6 +221,9 @@ base::Result<std::string> run_reader(const std::string& kind, const std::string&
   const Ending ending = collect(ours.get(), limits, answer);
   const int status = reap(child, ending != Ending::kClosed);
   if (ending == Ending::kTimeOut) return too_slow(path, limits);
+  if (ending == Ending::kStopped) {
+    return Failure{"sandbox.stopped", path, fmt::format("reading {} was stopped", shown(path)), ""};
+  }
   if (ending == Ending::kTooLong) {
     return Failure{"sandbox.size", path,
                    fmt::format("the answer for {} is longer than {:.1f} MB", shown(path),

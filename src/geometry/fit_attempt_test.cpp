@@ -29,7 +29,7 @@ made::Scan scan_of(std::size_t num) {
 // A start radius 8 % off still ends at the tube.
 TEST(FitAttempt, StartRadiusMayBeOff) {
   for (const double radius_mm : {11.5, 12.5, 13.5}) {
-    const auto found = attempt(scan_of(20000), radius_mm);
+    const auto found = attempt(scan_of(8000), radius_mm);
     ASSERT_TRUE(found.ok());
     EXPECT_NEAR(found->fit.axis.radius_mm, 12.5, 0.02);
     EXPECT_EQ(found->fit.axis.num_bends(), 2u);
@@ -40,7 +40,7 @@ TEST(FitAttempt, StartRadiusMayBeOff) {
 
 // A skin inside a skin: the outer one counts, whichever the start was nearer to.
 TEST(FitAttempt, OuterSkinCounts) {
-  made::Scan scan = scan_of(30000);
+  made::Scan scan = scan_of(12000);
   scan.wall_mm = 2.0;
   scan.inner_all_ratio = 0.4;
   for (const double radius_mm : {10.5, 12.5}) {
@@ -54,7 +54,7 @@ TEST(FitAttempt, OuterSkinCounts) {
 
 // With a third of the girth the caliper's diameter is held; with all of it, it is not.
 TEST(FitAttempt, HoldsTheDiameterOverLittleGirth) {
-  made::Scan scan = scan_of(20000);
+  made::Scan scan = scan_of(8000);
   EXPECT_FALSE(attempt(scan, 12.5, 25.0)->od_held);
   scan.half_girth_deg = 60;
   scan.view_follows = true;
@@ -66,7 +66,7 @@ TEST(FitAttempt, HoldsTheDiameterOverLittleGirth) {
 
 // A bend in a hole is named and takes the other's radius, its angle stays known.
 TEST(FitAttempt, HiddenBend) {
-  made::Scan scan = scan_of(30000);
+  made::Scan scan = scan_of(12000);
   // The second bend runs from 302.8 to 407.6 along the tube.
   scan.holes_mm = {{290, 420}};
   const auto found = attempt(scan, 12.5);
@@ -78,7 +78,7 @@ TEST(FitAttempt, HiddenBend) {
 }
 
 // Nothing of that size: no run.
-TEST(FitAttempt, WrongSize) { EXPECT_EQ(attempt(scan_of(20000), 400.0).ok(), false); }
+TEST(FitAttempt, WrongSize) { EXPECT_EQ(attempt(scan_of(8000), 400.0).ok(), false); }
 
 }  // namespace
 }  // namespace bight::geometry

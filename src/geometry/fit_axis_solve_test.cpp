@@ -120,7 +120,7 @@ TEST(FitAxisSolve, UncertaintiesAreTrue) {
 // Errors that neighbouring points have in common (a wave of 0.1 mm along the skin, as from ovality
 // or stitched views) raise the uncertainty far above what independent points would give.
 TEST(FitAxisSolve, CommonErrorsCount) {
-  Points points = made::scanned(kTube, scan_of(40000, 0.05, 4));
+  Points points = made::scanned(kTube, scan_of(10000, 0.05, 4));
   const auto said = [&](const Points& cloud) {
     AxisFit fit = fit_axis(true_axis(), cloud, options());
     const AxisEvidence evidence = refine_on_all(fit, cloud, options());
@@ -164,7 +164,7 @@ TEST(FitAxisSolve, StraightTube) {
 
 // How much of an arc was seen.
 TEST(FitAxisSolve, SeenShareOfAnArc) {
-  made::Scan scan = scan_of(20000, 0.1, 3);
+  made::Scan scan = scan_of(8000, 0.1, 3);
   // The first bend runs from 200 to 273 along the tube; hide its second half.
   scan.holes_mm = {{236.65, 280}};
   const Points points = made::scanned(kTube, scan);

@@ -26,7 +26,7 @@ TEST(FitGirth, FindsTheRadius) {
   for (const double half_deg : {180.0, 60.0, 45.0}) {
     for (const double od_mm : {12.0, 25.0, 60.3}) {
       made::Scan scan;
-      scan.num = 40000;
+      scan.num = 8000;
       scan.half_girth_deg = half_deg;
       scan.view_follows = true;
       const made::Tube tube{{{180, 0, 70, 3 * od_mm}}, 200, od_mm};
@@ -42,7 +42,7 @@ TEST(FitGirth, FindsTheRadius) {
 TEST(FitGirth, FlatThingsAreToldFromStrips) {
   made::Scan scan;
   scan.num = 30000;
-  scan.table_points = 40000;
+  scan.table_points = 30000;
   const made::Tube tube{{{200, 0, 90, 60}}, 200, 25};
   Shuffler shuffler(1);
   const Surface with_table = surface(made::scanned(tube, scan));

@@ -33,7 +33,7 @@ SpineSearch search(const made::Scan& scan, double radius_mm = 11.0) {
 
 made::Scan plain() {
   made::Scan scan;
-  scan.num = 40000;
+  scan.num = 20000;
   scan.placed = false;
   return scan;
 }

@@ -15,7 +15,7 @@ made::Tube straight_tube() { return {{}, 300, 25}; }
 // One point a cell: no two kept points share one, and the number comes out near the wish.
 TEST(FitSurface, ThinningLeavesOnePointACell) {
   made::Scan scan;
-  scan.num = 60000;
+  scan.num = 20000;
   scan.placed = false;
   const Points points = made::scanned(straight_tube(), scan);
   double edge_mm = 0.0;

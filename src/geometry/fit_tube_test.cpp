@@ -20,7 +20,7 @@ struct Case {
   std::optional<double> od_mm;
 };
 
-made::Scan scan_of(std::size_t num = 100000, std::uint64_t seed = 1) {
+made::Scan scan_of(std::size_t num = 12000, std::uint64_t seed = 1) {
   made::Scan scan;
   scan.num = num;
   scan.seed = seed;
@@ -28,23 +28,23 @@ made::Scan scan_of(std::size_t num = 100000, std::uint64_t seed = 1) {
 }
 
 made::Scan seen(double half_girth_deg, std::uint64_t seed) {
-  made::Scan scan = scan_of(100000, seed);
+  made::Scan scan = scan_of(12000, seed);
   scan.half_girth_deg = half_girth_deg;
   scan.view_follows = true;
   return scan;
 }
 
 made::Scan cluttered(std::uint64_t seed) {
-  made::Scan scan = scan_of(100000, seed);
+  made::Scan scan = scan_of(12000, seed);
   scan.strays_ratio = 0.05;
-  scan.table_points = 60000;
-  scan.bracket_points = 4000;
+  scan.table_points = 8000;
+  scan.bracket_points = 500;
   scan.wall_mm = 1.5;
   return scan;
 }
 
 made::Scan holed(std::uint64_t seed, std::vector<std::array<double, 2>> holes_mm) {
-  made::Scan scan = scan_of(100000, seed);
+  made::Scan scan = scan_of(12000, seed);
   scan.holes_mm = std::move(holes_mm);
   return scan;
 }
@@ -52,15 +52,15 @@ made::Scan holed(std::uint64_t seed, std::vector<std::array<double, 2>> holes_mm
 // Ten tubes, end A first by the rule: the longer end straight.
 const std::vector<Case>& cases() {
   static const std::vector<Case> kCases = {
-      {"two 90s", {{{340, 0, 90, 60}, {180, 90, 90, 60}}, 190, 25}, scan_of(100000, 2), {}},
-      {"U", {{{260, 0, 180, 75}}, 200, 30}, scan_of(100000, 3), {}},
-      {"past the U", {{{130, 0, 225, 60}}, 90, 16}, scan_of(100000, 4), {}},
-      {"rolled", {{{230, 0, 60, 1500}}, 200, 42.4}, scan_of(100000, 5), {}},
+      {"two 90s", {{{340, 0, 90, 60}, {180, 90, 90, 60}}, 190, 25}, scan_of(12000, 2), {}},
+      {"U", {{{260, 0, 180, 75}}, 200, 30}, scan_of(12000, 3), {}},
+      {"past the U", {{{130, 0, 225, 60}}, 90, 16}, scan_of(12000, 4), {}},
+      {"rolled", {{{230, 0, 60, 1500}}, 200, 42.4}, scan_of(50000, 5), {}},
       {"line of four",
        {{{150, 0, 90, 36.5}, {41, 90, 45, 36.5}, {30, 180, 45, 36.5}, {118, -90, 90, 36.5}},
         71,
         12},
-       scan_of(100000, 6),
+       scan_of(12000, 6),
        {}},
       {"one side seen", {{{150, 0, 70, 80}, {90, 120, 120, 80}}, 120, 38.1}, seen(90, 7), {}},
       {"a quarter seen, caliper",
@@ -84,7 +84,7 @@ const std::vector<Case>& cases() {
          {140, 20, 110, 75}},
         90,
         22},
-       scan_of(120000, 11),
+       scan_of(20000, 11),
        {}},
   };
   return kCases;
@@ -143,7 +143,7 @@ INSTANTIATE_TEST_SUITE_P(FitTube, TenScans, ::testing::ValuesIn(cases()),
 
 // 1 mm noise: as good as the points allow, and the uncertainties say how good.
 TEST(FitTube, OneMillimetreOfNoise) {
-  made::Scan scan = scan_of(60000, 21);
+  made::Scan scan = scan_of(20000, 21);
   scan.noise_mm = 1.0;
   const made::Tube tube{{{240, 0, 90, 80}, {180, 60, 60, 80}}, 190, 38.1};
   const auto fit = fit_tube(made::scanned(tube, scan));
@@ -163,7 +163,7 @@ TEST(FitTube, OneMillimetreOfNoise) {
 // together (0.6° more on both is 1 mm of straight), the shape is right all the same.
 TEST(FitTube, NoStraightBetween) {
   const made::Tube tube{{{120, 0, 90, 50}, {0, 180, 90, 50}, {80, 90, 60, 50}}, 100, 20};
-  const auto fit = fit_tube(made::scanned(tube, scan_of(60000, 22)));
+  const auto fit = fit_tube(made::scanned(tube, scan_of(12000, 22)));
   ASSERT_TRUE(fit.ok()) << fit.failure().text();
   ASSERT_EQ(fit->table.num_bends(), 3u);
   EXPECT_LT(fit->table.rows()[1].straight_mm, 4.0);
@@ -174,7 +174,7 @@ TEST(FitTube, NoStraightBetween) {
 // Shallow bends: angle and plane are known, the radius hardly, and it says so.
 TEST(FitTube, ShallowBends) {
   const made::Tube tube{{{300, 0, 15, 100}, {250, 60, 8, 100}}, 200, 33.7};
-  const auto fit = fit_tube(made::scanned(tube, scan_of(100000, 23)));
+  const auto fit = fit_tube(made::scanned(tube, scan_of(12000, 23)));
   ASSERT_TRUE(fit.ok()) << fit.failure().text();
   ASSERT_EQ(fit->table.num_bends(), 2u);
   EXPECT_NEAR(fit->table.rows()[1].angle.deg(), 8, 0.05);
@@ -186,7 +186,7 @@ TEST(FitTube, ShallowBends) {
 
 // A straight tube: a length and a diameter, no bends.
 TEST(FitTube, StraightTube) {
-  const auto fit = fit_tube(made::scanned({{}, 500, 25}, scan_of(20000, 24)));
+  const auto fit = fit_tube(made::scanned({{}, 500, 25}, scan_of(6000, 24)));
   ASSERT_TRUE(fit.ok()) << fit.failure().text();
   EXPECT_EQ(fit->table.num_bends(), 0u);
   EXPECT_NEAR(fit->table.last_straight_mm(), 500, 0.5);
@@ -197,7 +197,7 @@ TEST(FitTube, StraightTube) {
 // The frame puts the table where the points are: they lie half a diameter off the centreline.
 TEST(FitTube, FrameLiesInTheScan) {
   const made::Tube tube{{{240, 0, 90, 80}, {180, 60, 60, 80}}, 190, 38.1};
-  const Points points = made::scanned(tube, scan_of(20000, 25));
+  const Points points = made::scanned(tube, scan_of(8000, 25));
   const auto fit = fit_tube(points);
   ASSERT_TRUE(fit.ok());
   const Centreline line = lay_out(fit->table, fit->start);
@@ -217,7 +217,7 @@ TEST(FitTube, FrameLiesInTheScan) {
 // Exchanging the ends gives the table read from the other end.
 TEST(FitTube, SwapEnds) {
   const Points points =
-      made::scanned({{{240, 0, 90, 80}, {180, 60, 60, 80}}, 190, 38.1}, scan_of(20000, 25));
+      made::scanned({{{240, 0, 90, 80}, {180, 60, 60, 80}}, 190, 38.1}, scan_of(8000, 25));
   TubeFitOptions swap;
   swap.swap_ends = true;
   const auto one = fit_tube(points);
@@ -230,7 +230,7 @@ TEST(FitTube, SwapEnds) {
 
 // The same points give the same table, to the bit.
 TEST(FitTube, Repeatable) {
-  const Points points = made::scanned({{{240, 0, 90, 80}}, 190, 38.1}, scan_of(15000, 26));
+  const Points points = made::scanned({{{240, 0, 90, 80}}, 190, 38.1}, scan_of(6000, 26));
   EXPECT_TRUE(fit_tube(points)->table == fit_tube(points)->table);
 }
 

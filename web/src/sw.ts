@@ -3,18 +3,19 @@
 // their name are kept as they are; answers of the service come from the network and only when it
 // is gone from what was kept, marked so.
 const worker = self as unknown as ServiceWorkerGlobalScope;
-const shell = "bight-shell-1";
+const build = "BUILD_OF_THE_PAGE"; // filled in when the page is built
+const shell = `bight-shell-${build}`;
 const answers = "bight-answers-1";
 const mostAnswers = 600;
 
-worker.addEventListener("install", (event) => {
-  event.waitUntil(
-    caches
-      .open(shell)
-      .then((kept) => kept.addAll(["./", "./manifest.webmanifest", "./icon.svg"]))
-      .then(() => worker.skipWaiting()),
-  );
-});
+async function keepPage(): Promise<void> {
+  const kept = await caches.open(shell);
+  const list = (await (await fetch("./assets.json")).json()) as { assets: string[] };
+  await kept.addAll(["./", "./manifest.webmanifest", "./icon.svg", ...list.assets]);
+  await worker.skipWaiting();
+}
+
+worker.addEventListener("install", (event) => event.waitUntil(keepPage()));
 
 worker.addEventListener("activate", (event) => {
   event.waitUntil(
@@ -24,15 +25,6 @@ worker.addEventListener("activate", (event) => {
         Promise.all(names.filter((n) => n !== shell && n !== answers).map((n) => caches.delete(n))),
       )
       .then(() => worker.clients.claim()),
-  );
-});
-
-// The page hands over what it fetched before this worker was in charge.
-worker.addEventListener("message", (event) => {
-  const { keep } = event.data as { keep?: string[] };
-  if (!keep) return;
-  event.waitUntil(
-    caches.open(shell).then((kept) => Promise.allSettled(keep.map((address) => kept.add(address)))),
   );
 });
 
@@ -103,7 +95,7 @@ worker.addEventListener("fetch", (event) => {
   if (inApi && address.pathname.includes("/session")) return;
   if (inApi && request.method === "GET") event.respondWith(fromService(request));
   else if (inApi && request.method === "POST") {
-    if (/\/(plan|springback|part\/check)$/.test(address.pathname)) {
+    if (/\/(plan|springback|part\/check|sheet)$/.test(address.pathname)) {
       event.respondWith(asked(request));
     }
   } else if (request.mode === "navigate") event.respondWith(pageItself(request));

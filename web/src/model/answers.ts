@@ -1,4 +1,5 @@
-// What the service answers. Lengths in mm, angles in degrees, always.
+// What the service answers (docs/formats/openapi.yaml). Lengths in mm, angles in degrees, always.
+import type { PartDocument } from "./part_document";
 
 export interface BendRow {
   straight_mm: number;
@@ -153,21 +154,229 @@ export interface PlanAnswer {
   checks: { label: string; value_mm: number }[];
   mass_kg: number;
   findings: Finding[];
-  tooling?: ToolingLine[];
-  arithmetic?: Arithmetic[];
+}
+
+export interface Segment {
+  kind: "straight" | "arc";
+  from: Point;
+  to: Point;
+  length_mm: number;
+  bend?: number;
+  centre?: Point;
+  axis?: Point;
+  radius_mm?: number;
+  angle_deg?: number;
+}
+export interface Line extends BendTable {
+  corners_mm: Point[];
+  developed_length_mm: number;
+  start: { at: Point; ahead: Point; inward: Point };
+  segments: Segment[];
+}
+export interface PartCheck {
+  errors: Failure[];
+  part: PartAnswer | null;
+  table: Line | null;
+  findings: Finding[];
+  units: "mm" | "in";
+}
+export interface Wish {
+  die?: string;
+  bender?: string;
+  from?: "A" | "B";
 }
 export interface ToolingLine {
   die: string;
   bender: string;
   fits: boolean;
   why: string;
+  radius_mm: number;
+  radius_after_mm: number | null;
+  used: boolean;
 }
+export interface BenderLine {
+  bender: string;
+  fits: boolean;
+  why: string;
+  used: boolean;
+}
+export type NumberUnit = "mm" | "deg" | "" | "N m" | "kg";
 export interface Arithmetic {
-  name: string;
-  value: string;
+  key: string;
+  title: string;
+  value: number;
+  unit: NumberUnit;
   formula: string;
-  inputs: string;
+  inputs: { symbol: string; meaning: string; value: number; unit: string }[];
   source: string;
+}
+export interface Remedy {
+  finding: number;
+  title: string;
+  wish?: Wish;
+  part?: PartDocument;
+}
+export interface FullPlan {
+  plan: PlanAnswer;
+  table: Line;
+  bent?: Line;
+  tooling: ToolingLine[];
+  benders: BenderLine[];
+  arithmetic: Arithmetic[];
+  remedies: Remedy[];
+}
+export interface SpringbackTrial {
+  set_deg: number;
+  finished_deg: number;
+  springback_deg: number;
+  heat: string;
+  own: boolean;
+  left_out: string;
+}
+export interface SpringbackAnswer {
+  die: string;
+  die_radius_mm: number;
+  a_deg: number;
+  b: number;
+  convention: string;
+  basis: string;
+  proven: boolean;
+  noise_deg: number;
+  confidence: number;
+  first: { a_deg: number; b: number; basis: string; source: string };
+  trials: SpringbackTrial[];
+  line: {
+    set_deg: number;
+    finished_deg: number;
+    low_deg: number;
+    high_deg: number;
+    springback_deg: number;
+    springback_low_deg: number;
+    springback_high_deg: number;
+  }[];
+  best_trial: {
+    set_deg: number;
+    worst_at_deg: number;
+    half_now_deg: number;
+    half_after_deg: number;
+  } | null;
+  hits: {
+    wanted_deg: number;
+    set_deg: number;
+    set_low_deg: number;
+    set_high_deg: number;
+    first_set_deg: number;
+    first_finished_deg: number;
+    overbend_chance: number;
+  }[];
+}
+export interface Question {
+  code: string;
+  answer: string;
+  text: string;
+  where: string;
+  choices: { word: string; meaning: string }[];
+  form: string;
+}
+export interface Reading {
+  format: string;
+  name: string;
+  units: "mm" | "in";
+  questions: Question[];
+  part: PartDocument | null;
+  complete: boolean;
+  table: Line | null;
+  findings: Finding[];
+}
+export interface JobState {
+  job: string;
+  state: "running" | "done" | "failed" | "cancelled";
+  stage: string;
+  progress: number | null;
+  seconds: number;
+  result?: unknown;
+  error?: Failure;
+}
+export interface Metals {
+  name: string;
+  grade: string;
+  family: string;
+  number: string;
+  aliases: string[];
+  usual: boolean;
+  rp02_mpa: number;
+  rm_mpa: number;
+  youngs_mpa: number;
+  density_kg_per_m3: number;
+  provenance: string;
+  source: string;
+}
+export interface ShapeKey {
+  key: string;
+  kind: "length" | "angle" | "whole" | "choice" | "flag";
+  required: boolean;
+  meaning: string;
+  choices?: string[];
+}
+export interface Shape {
+  name: string;
+  title: string;
+  keys: ShapeKey[];
+}
+export interface Catalogue {
+  metals: Metals[];
+  shapes: Shape[];
+  rules: { id: string; code: string; edition: string; clause: string; title: string }[];
+  reads: string[];
+  writes: { to: string; ending: string; type: string; what: string[] }[];
+  units: string[];
+}
+export interface StockSize {
+  designation: string;
+  standard: string;
+  listed: boolean;
+  round: boolean;
+  height_mm: number;
+  width_mm: number;
+  wall_mm: number | null;
+  corner_radius_mm: number;
+  mass_kg_per_m: number;
+  material: string;
+  provenance: string;
+  source: string;
+  notes: { warning: boolean; text: string }[];
+}
+export interface StockAnswer {
+  query: string;
+  read_as: string;
+  notes: { warning: boolean; text: string }[];
+  matches: StockSize[];
+  near: StockSize[];
+  total: number;
+}
+export interface ShopSummary {
+  name: string;
+  store: string;
+  change: number;
+  counts: Record<string, number>;
+  groove_slack_mm: number;
+  benders: { id: string; name: string; kind: string }[];
+  die_sets: { id: string; name: string; radius_mm: number }[];
+  trials: number;
+  errors: { kind: string; id: string; errors: Failure[] }[];
+}
+export interface About {
+  name: string;
+  version: string;
+  shop: string;
+  store: string;
+  demo: boolean;
+  pass_needed: boolean;
+}
+export interface SessionAnswer {
+  needed: boolean;
+  open: boolean;
+  initials: string;
 }
 
 // A record of the shop and one line of its list of parts.
@@ -177,16 +386,23 @@ export interface Head {
   revision: number;
   change: number;
   deed: "put" | "undo" | "withdraw" | "restore";
-  at: number | string;
+  content_of: number;
+  at: string;
   by: string;
   withdrawn: boolean;
-  part?: string | null;
-  blob?: string | null;
+  part?: string;
+  blob?: string;
 }
 export interface Rec<Doc = Record<string, unknown>> extends Head {
   document: Doc;
 }
-export interface PartLine extends Head {
+export interface PartLine {
+  id: string;
+  revision: number;
+  change: number;
+  at: string;
+  by: string;
+  withdrawn: boolean;
   name: string;
   customer: string;
   drawing: string;
@@ -210,6 +426,7 @@ export interface Change {
   kind: string;
   id: string;
   revision: number;
+  deed: string;
   by: string;
-  part?: string | null;
+  part?: string;
 }

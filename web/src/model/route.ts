@@ -1,7 +1,7 @@
 // Where the page is, as the part of the address behind the '#': nothing of it reaches the server.
-export const jobViews = ["part", "plan", "springback", "sheet", "bench", "inspect"] as const;
+export const jobViews = ["part", "plan", "springback", "film", "sheet", "bench", "inspect"] as const;
 export type JobView = (typeof jobViews)[number];
-export const shopShelves = ["die_set", "bender", "tube", "material", "house"] as const;
+export const shopShelves = ["die_set", "bender", "tube", "metal", "trial", "house"] as const;
 export type ShopShelf = (typeof shopShelves)[number];
 
 export type Route =

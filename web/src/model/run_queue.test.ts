@@ -27,7 +27,7 @@ class Service {
       throw new Refused(412, [failure], structuredClone(this.record) as unknown as Rec);
     }
     const { document } = write.body as { document: RunDocument };
-    const next = { kind, id, revision: revision + 1, change: 1, deed: "put", at: 0, by: "" } as const;
+    const next = { kind, id, revision: revision + 1, change: 1, deed: "put", content_of: 1, at: "", by: "" } as const;
     this.record = { ...next, withdrawn: false, document: structuredClone(document) };
     this.answered.set(write.key, structuredClone(this.record));
     ++this.written;

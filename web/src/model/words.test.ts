@@ -28,8 +28,8 @@ test("the catalogue and the sources agree", () => {
     .filter((name) => /\.(ts|svelte)$/.test(name) && !name.endsWith(".test.ts"))
     .map((name) => readFileSync(join(root, name), "utf8"))
     .join("\n");
-  const named = new Set([...sources.matchAll(/["'`]([a-z_]+(?:\.[a-z0-9_]+)+)["'`]/g)].map((m) => m[1]!));
-  const families = [...sources.matchAll(/[`"']([a-z_]+(?:\.[a-z0-9_]+)*\.)(?:\$\{|["'`] *\+)/g)].map((m) => m[1]!);
+  const named = new Set([...sources.matchAll(/["'`]([a-z0-9_]+(?:\.[a-zA-Z0-9_-]+)+)["'`]/g)].map((m) => m[1]!));
+  const families = [...sources.matchAll(/[`"']([a-z0-9_]+(?:\.[a-zA-Z0-9_]+)*\.)(?:\$\{|["'`] *\+)/g)].map((m) => m[1]!);
   const keys = Object.keys(en).filter((key) => !key.startsWith("@"));
   const idle = keys.filter(
     (key) => !named.has(key) && !families.some((family) => key.startsWith(family)),

@@ -91,8 +91,8 @@ function joined(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
   return out;
 }
 
-export function save(bytes: Uint8Array<ArrayBuffer>, name: string): void {
-  const address = URL.createObjectURL(new Blob([bytes], { type: "application/zip" }));
+export function save(bytes: Uint8Array<ArrayBuffer>, name: string, type: string): void {
+  const address = URL.createObjectURL(new Blob([bytes], { type }));
   const link = document.createElement("a");
   link.href = address;
   link.download = name;

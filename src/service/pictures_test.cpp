@@ -1,10 +1,10 @@
-#include "app/pictures.h"
+#include "service/pictures.h"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
 
-namespace bight::app {
+namespace bight::service {
 namespace {
 
 // The three views show the part's true sizes: an L of 25 tube, 175 by 205 over all.
@@ -36,4 +36,4 @@ TEST(Pictures, SvgShowsTheViews) {
 }
 
 }  // namespace
-}  // namespace bight::app
+}  // namespace bight::service

@@ -1,10 +1,10 @@
-#include "app/pictures.h"
+#include "service/pictures.h"
 
 #include "papers/cairo_canvas.h"
 #include "papers/drawing.h"
 #include "papers/tube_view.h"
 
-namespace bight::app {
+namespace bight::service {
 
 using geometry::Vec3;
 
@@ -56,4 +56,4 @@ base::Result<std::string> views_svg(const geometry::BendTable& table, const stoc
   return std::move(pages.front());
 }
 
-}  // namespace bight::app
+}  // namespace bight::service

@@ -1,12 +1,22 @@
-// Adds up what a first visit fetches before anything is drawn: index.html, its script, everything
-// that script imports at once, the styles, and the first page. Fails above the limit.
-import { readFileSync, readdirSync } from "node:fs";
+// Ends a build: tells the service worker which files make the page (assets.json) and which build it
+// serves; then adds up what a first visit fetches before anything is drawn - index.html, its script,
+// everything that script imports at once, the styles, and the first page. Fails above the limit.
+import { createHash } from "node:crypto";
+import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 
 const limit = 350 * 1024;
 const dist = new URL("../dist/", import.meta.url).pathname;
 const seen = new Map();
+
+const assets = readdirSync(join(dist, "assets")).sort().map((name) => `./assets/${name}`);
+const index = readFileSync(join(dist, "index.html"));
+const build = createHash("sha256").update(JSON.stringify(assets)).update(index).digest("hex").slice(0, 16);
+writeFileSync(join(dist, "assets.json"), JSON.stringify({ build, assets }));
+const worker = readFileSync(join(dist, "sw.js"), "utf8");
+if (!worker.includes("BUILD_OF_THE_PAGE")) throw new Error("sw.js does not say which build it is");
+writeFileSync(join(dist, "sw.js"), worker.replace("BUILD_OF_THE_PAGE", build));
 
 function take(path) {
   if (seen.has(path)) return;

@@ -10,7 +10,7 @@
 #include "geometry/bend_table.h"
 #include "stock/section.h"
 
-namespace bight::app {
+namespace bight::service {
 
 // From above, from the front and from the right, without what is hidden, in part millimetres.
 std::vector<exchange::FlatView> flat_views(const geometry::BendTable& table,
@@ -22,4 +22,4 @@ std::vector<exchange::FlatView> flat_views(const geometry::BendTable& table,
 base::Result<std::string> views_svg(const geometry::BendTable& table, const stock::Section& section,
                                     const base::LengthStyle& style);
 
-}  // namespace bight::app
+}  // namespace bight::service

@@ -1,0 +1,23 @@
+#include "service/handlers.h"
+
+namespace bight::service {
+
+Handler with(Context& context, Operation operation) {
+  return [&context, operation](const Request& request) {
+    base::Result<Reply> reply = operation(context, request);
+    return reply.ok() ? std::move(reply).value() : failed(reply.failure());
+  };
+}
+
+void add_handlers(Router& router, Context& context) {
+  add_session(router, context);
+  add_records(router, context);
+  add_shop(router, context);
+  add_parts(router, context);
+  add_plans(router, context);
+  add_springback(router, context);
+  add_files(router, context);
+  add_catalogue(router, context);
+}
+
+}  // namespace bight::service

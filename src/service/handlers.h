@@ -1,0 +1,25 @@
+// Every group of operations; router.h says how to add one.
+#pragma once
+
+#include "service/context.h"
+#include "service/router.h"
+
+namespace bight::service {
+
+// What an operation does; its failure becomes the reply.
+using Operation = base::Result<Reply> (*)(Context&, const Request&);
+Handler with(Context& context, Operation operation);
+
+void add_session(Router& router, Context& context);
+void add_records(Router& router, Context& context);
+void add_shop(Router& router, Context& context);
+void add_parts(Router& router, Context& context);
+void add_plans(Router& router, Context& context);
+void add_springback(Router& router, Context& context);
+void add_files(Router& router, Context& context);
+void add_catalogue(Router& router, Context& context);
+
+// All of them.
+void add_handlers(Router& router, Context& context);
+
+}  // namespace bight::service

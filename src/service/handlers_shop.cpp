@@ -1,0 +1,217 @@
+// Sessions, what shop this is, archives, and complaints about its documents.
+#include <fmt/format.h>
+
+#include <array>
+#include <nlohmann/json.hpp>
+
+#include "records/archive.h"
+#include "service/handlers.h"
+
+namespace bight::service {
+
+using base::Failure;
+using base::Result;
+using Json = nlohmann::ordered_json;
+using SteadyClock = std::chrono::steady_clock;
+
+namespace {
+
+Reply session_reply(const Context& context, const std::optional<std::string>& initials) {
+  return json_reply({{"needed", context.sessions.needed()},
+                     {"open", !context.sessions.needed() || initials.has_value()},
+                     {"initials", initials.value_or("")}});
+}
+
+std::string token_of(const Request& request) { return cookie(request.header("cookie"), kCookie); }
+
+Result<Reply> get_session(Context& context, const Request& request) {
+  return session_reply(context,
+                       context.sessions.initials_of(token_of(request), SteadyClock::now()));
+}
+
+Result<Reply> open_session(Context& context, const Request& request) {
+  BIGHT_TRY(const exchange::Document body, read_body(request));
+  exchange::Fields f(body);
+  const std::string pass = f.need_text("pass");
+  const std::string initials = f.text("initials").value_or("");
+  f.no_others();
+  BIGHT_TRY(const base::Done done, f.status());
+  static_cast<void>(done);
+  if (!context.sessions.needed()) return session_reply(context, initials);
+  BIGHT_TRY(const Sessions::Opened opened,
+            context.sessions.open(pass, initials, request.from, SteadyClock::now()));
+  Reply reply = session_reply(context, opened.initials);
+  reply.headers.emplace_back(
+      "Set-Cookie",
+      fmt::format("{}={}; Path=/; HttpOnly; SameSite=Strict{}; Max-Age={}", kCookie, opened.token,
+                  context.secure ? "; Secure" : "", std::chrono::seconds(kSessionLasts).count()));
+  return reply;
+}
+
+Result<Reply> close_session(Context& context, const Request& request) {
+  context.sessions.close(token_of(request));
+  Reply reply;
+  reply.status = 204;
+  reply.headers.emplace_back(
+      "Set-Cookie", fmt::format("{}=; Path=/; HttpOnly; SameSite=Strict; Max-Age=0", kCookie));
+  return reply;
+}
+
+Result<Reply> about(Context& context, const Request& request) {
+  const bool known =
+      !context.sessions.needed() ||
+      context.sessions.initials_of(token_of(request), SteadyClock::now()).has_value();
+  std::string shop;
+  if (known) {
+    BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
+    shop = view->shop.name;
+  }
+  return json_reply({{"name", "Bight"},
+                     {"version", context.version},
+                     {"api", 1},
+                     {"shop", shop},
+                     {"store", known ? context.store.description() : ""},
+                     {"demo", context.demo},
+                     {"pass_needed", context.sessions.needed()}});
+}
+
+Json bad_json(const ShopView& view) {
+  Json list = Json::array();
+  for (const BadDocument& bad : view.bad) {
+    list.push_back({{"kind", records::kind_name(bad.kind)},
+                    {"id", bad.id},
+                    {"errors", complaints_json(bad.complaints)}});
+  }
+  return list;
+}
+
+Result<Reply> summary(Context& context, const Request& request) {
+  BIGHT_TRY(base::Done done, only_asked(request, {}));
+  static_cast<void>(done);
+  BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
+  Json counts = Json::object();
+  for (int i = 0; i < records::kNumKinds; ++i) {
+    const auto kind = static_cast<records::Kind>(i);
+    std::int64_t total = 0;
+    if (kind == records::Kind::kPart) {
+      BIGHT_TRY(const records::PartList parts, context.store.find_parts({"", false, 0, 0}));
+      total = parts.total;
+    } else {
+      BIGHT_TRY(const records::RecordList list,
+                context.store.list({kind, std::nullopt, false, 0, 0}));
+      total = list.total;
+    }
+    counts[std::string(records::kind_name(kind))] = total;
+  }
+  Json benders = Json::array();
+  for (std::size_t i = 0; i < view->shop.benders.size(); ++i) {
+    const workshop::Bender& bender = view->shop.benders[i];
+    benders.push_back({{"id", view->bender_ids[i]},
+                       {"name", bender.name},
+                       {"kind", workshop::word(bender.kind)}});
+  }
+  Json die_sets = Json::array();
+  for (std::size_t i = 0; i < view->shop.die_sets.size(); ++i) {
+    const workshop::DieSet& die = view->shop.die_sets[i];
+    die_sets.push_back(
+        {{"id", view->die_set_ids[i]}, {"name", die.name}, {"radius_mm", die.radius_mm}});
+  }
+  BIGHT_TRY(const std::int64_t change, context.store.latest_change());
+  return json_reply({{"name", view->shop.name},
+                     {"store", context.store.description()},
+                     {"change", change},
+                     {"counts", counts},
+                     {"groove_slack_mm", view->shop.groove_slack_mm},
+                     {"benders", benders},
+                     {"die_sets", die_sets},
+                     {"trials", view->shop.trials.size()},
+                     {"errors", bad_json(*view)}});
+}
+
+Result<Reply> get_archive(Context& context, const Request& request) {
+  BIGHT_TRY(base::Done done, only_asked(request, {"part"}));
+  static_cast<void>(done);
+  records::Scope scope;
+  if (const auto part = request.asked("part")) {
+    BIGHT_TRY(scope.part, records::RecordId::parse(*part));
+  }
+  BIGHT_TRY(std::string bytes, records::archive_bytes(context.store, scope));
+  Reply reply = bytes_reply(std::move(bytes), "application/zip");
+  reply.headers.emplace_back("Content-Disposition", "attachment; filename=\"bight-shop.zip\"");
+  return reply;
+}
+
+// Files of a form are small; what grows beyond this when unpacked is no shop.
+constexpr std::uint64_t kMostUnpacked_bytes = std::uint64_t{1} << 30U;
+
+Result<Reply> take_archive(Context& context, const Request& request) {
+  BIGHT_TRY(base::Done done, only_asked(request, {"taking"}));
+  static_cast<void>(done);
+  BIGHT_TRY(const std::string word, asked_word(request, "taking", {"look", "all", "rest"}));
+  const records::Taking taking = word == "all"    ? records::Taking::kAllOrNothing
+                                 : word == "rest" ? records::Taking::kTakeRest
+                                                  : records::Taking::kLook;
+  records::ArchiveLimits limits;
+  limits.bytes_max = kMostUnpacked_bytes;
+  BIGHT_TRY(const records::TakingReport report,
+            records::read_archive_bytes(context.store, request.body, taking, limits));
+  Json differences = Json::array();
+  for (const records::Difference& d : report.differences) {
+    differences.push_back({{"kind", records::kind_name(d.kind)},
+                           {"id", d.id.text()},
+                           {"first_revision", d.first_revision},
+                           {"present_revision", d.present_revision},
+                           {"brought_revision", d.brought_revision}});
+  }
+  return json_reply({{"added", report.added},
+                     {"continued", report.continued},
+                     {"same", report.same},
+                     {"blobs", report.blobs},
+                     {"written", report.written},
+                     {"differences", differences}});
+}
+
+Result<Reply> check_document(Context&, const Request& request) {
+  BIGHT_TRY(const exchange::Document body, read_body(request));
+  exchange::Fields f(body);
+  constexpr std::array kKinds = {records::Kind::kPart, records::Kind::kBender,
+                                 records::Kind::kDieSet, records::Kind::kTrial,
+                                 records::Kind::kHouse};
+  const std::optional<std::size_t> kind =
+      f.choice("kind", {"part", "bender", "die_set", "trial", "house"});
+  if (!kind && f.status().ok()) {
+    f.complain("kind", "key.missing", "the kind is missing", "part, bender, die_set, trial, house");
+  }
+  if (!f.has("document")) {
+    f.complain("document", "key.missing", "the document is missing", "send an object");
+  }
+  f.no_others();
+  BIGHT_TRY(const base::Done done, f.status());
+  static_cast<void>(done);
+  return json_reply(
+      {{"errors", complaints_json(complaints_of(kKinds[*kind], body.value.at("document")))}});
+}
+
+}  // namespace
+
+void add_session(Router& router, Context& context) {
+  Route get{"GET", "/session", with(context, get_session)};
+  Route post{"POST", "/session", with(context, open_session), 4096};
+  Route end{"DELETE", "/session", with(context, close_session), 4096};
+  for (Route* route : {&get, &post, &end}) {
+    route->open = true;
+    router.add(std::move(*route));
+  }
+}
+
+void add_shop(Router& router, Context& context) {
+  Route open{"GET", "/about", with(context, about)};
+  open.open = true;
+  router.add(std::move(open));
+  router.add({"GET", "/shop/summary", with(context, summary)});
+  router.add({"GET", "/archive", with(context, get_archive)});
+  router.add({"POST", "/archive", with(context, take_archive), kLargestBody_bytes});
+  router.add({"POST", "/documents/check", with(context, check_document)});
+}
+
+}  // namespace bight::service

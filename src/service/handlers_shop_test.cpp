@@ -1,0 +1,66 @@
+#include "service/service_test_util.h"
+#include "service/sessions.h"
+
+namespace bight::service {
+namespace {
+
+using test::Json;
+
+class ShopTest : public test::ServiceTest {};
+
+TEST_F(ShopTest, SaysWhichShopThisIs) {
+  furnish();
+  const Json about = json(ask("GET", "/about"));
+  EXPECT_EQ(about["shop"], "Bench");
+  EXPECT_EQ(about["pass_needed"], false);
+  const Json summary = json(ask("GET", "/shop/summary"));
+  EXPECT_EQ(summary["counts"]["die_set"], 2);
+  EXPECT_EQ(summary["benders"][0]["name"], "B1");
+  EXPECT_EQ(summary["die_sets"][1]["radius_mm"], 114.0);
+  EXPECT_EQ(summary["errors"].size(), 0u);
+}
+
+TEST_F(ShopTest, SessionsThroughTheirHandlers) {
+  EXPECT_EQ(json(ask("GET", "/session"))["open"], true);
+  context_->sessions.need(*hashed_pass("eel pie island"));
+  EXPECT_EQ(json(ask("GET", "/session"))["open"], false);
+  EXPECT_EQ(json(ask("GET", "/about"))["shop"], "");
+  EXPECT_EQ(post("/session", {{"pass", "wrong"}}).status, 401);
+  const Reply opened = post("/session", {{"pass", "eel pie island"}, {"initials", "KB"}});
+  ASSERT_EQ(opened.status, 200) << opened.body;
+  const std::string set = header(opened, "Set-Cookie");
+  EXPECT_NE(set.find("; HttpOnly; SameSite=Strict"), std::string::npos);
+  const std::map<std::string, std::string> mine = {{"cookie", set.substr(0, set.find(';'))}};
+  EXPECT_EQ(json(ask("GET", "/session", "", mine))["initials"], "KB");
+  EXPECT_EQ(ask("DELETE", "/session", "", mine).status, 204);
+  EXPECT_EQ(json(ask("GET", "/session", "", mine))["open"], false);
+}
+
+TEST_F(ShopTest, ArchivesGoOutAndIn) {
+  furnish();
+  const Reply archive = ask("GET", "/archive");
+  EXPECT_EQ(archive.type, "application/zip");
+  EXPECT_EQ(json(ask("POST", "/archive?taking=all", archive.body))["same"], 4);
+  EXPECT_EQ(json(ask("POST", "/archive", archive.body))["written"], false);
+  EXPECT_EQ(code(ask("POST", "/archive", "nonsense")), "archive.read");
+  EXPECT_EQ(ask("POST", "/archive?taking=some", archive.body).status, 400);
+  EXPECT_EQ(ask("GET", "/archive?part=zz").status, 404);
+}
+
+TEST_F(ShopTest, DocumentsAreChecked) {
+  const auto errors = [&](const std::string& kind, const Json& document) {
+    return json(post("/documents/check", {{"kind", kind}, {"document", document}}))["errors"];
+  };
+  EXPECT_EQ(errors("bender", {{"name", "B"}, {"size_max", 60}, {"die_radius_max", 200}}).size(),
+            0u);
+  const Json die = errors("die_set", {{"radius", "x"}, {"groove", 25}, {"colour", 1}});
+  EXPECT_EQ(die.size(), 4u) << die.dump();
+  EXPECT_EQ(errors("trial", Json::object()).size(), 6u);
+  EXPECT_EQ(errors("house", {{"name", 1}})[0]["where"], "name");
+  EXPECT_EQ(code(post("/documents/check", {{"kind", "sofa"}, {"document", Json::object()}})),
+            "key.value");
+  EXPECT_EQ(code(post("/documents/check", Json::object())), "key.missing");
+}
+
+}  // namespace
+}  // namespace bight::service

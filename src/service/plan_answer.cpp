@@ -1,0 +1,440 @@
+#include "service/plan_answer.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "exchange/plan_json.h"
+#include "planning/bent_shape.h"
+#include "planning/words.h"
+#include "service/line_answer.h"
+
+namespace bight::service {
+
+using base::Result;
+using planning::Plan;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+double tidy(double value) {
+  const double rounded = std::round(value * 1e9) / 1e9;
+  return rounded == 0.0 ? 0.0 : rounded;
+}
+
+struct Input {
+  std::string symbol;
+  std::string meaning;
+  double value = 0.0;
+  std::string unit;
+};
+
+struct Sum {
+  std::string key;
+  std::string title;
+  double value = 0.0;
+  std::string unit;
+  std::string formula;
+  std::vector<Input> inputs;
+  std::string source;
+};
+
+Json sum_json(const Sum& sum) {
+  Json inputs = Json::array();
+  for (const Input& input : sum.inputs) {
+    inputs.push_back({{"symbol", input.symbol},
+                      {"meaning", input.meaning},
+                      {"value", tidy(input.value)},
+                      {"unit", input.unit}});
+  }
+  return {{"key", sum.key},      {"title", sum.title},     {"value", tidy(sum.value)},
+          {"unit", sum.unit},    {"formula", sum.formula}, {"inputs", inputs},
+          {"source", sum.source}};
+}
+
+const planning::UsedDie& die_of(const Plan& plan, const planning::Step& step) {
+  return *std::find_if(plan.dies.begin(), plan.dies.end(),
+                       [&](const planning::UsedDie& used) { return used.die.name == step.die; });
+}
+
+Sum set_angle_sum(const Plan& plan, const planning::Step& step, const std::string& at) {
+  const planning::SpringbackLaw& law = die_of(plan, step).law;
+  return {at + "set_angle_deg",
+          fmt::format("set angle of bend {}", step.bend),
+          step.set_angle.likely.deg(),
+          "deg",
+          "(angle + a) / (1 - b)",
+          {{"angle", "wanted bend angle", step.angle.deg(), "deg"},
+           {"a", "springback, constant part", law.constant.deg(), "deg"},
+           {"b", "springback, share of the set angle", law.proportional_ratio, ""}},
+          law.basis};
+}
+
+Sum arc_sum(const Plan& plan, const planning::Step& step, const std::string& at) {
+  const double full_mm = step.radius_after_release_mm * step.angle.rad();
+  return {at + "arc_mm",
+          fmt::format("tube used by bend {}", step.bend),
+          step.arc_mm,
+          "mm",
+          "k * R * angle * pi / 180",
+          {{"R", "centreline radius after release", step.radius_after_release_mm, "mm"},
+           {"angle", "wanted bend angle", step.angle.deg(), "deg"},
+           {"k", "share of the drawn arc that the blank gives", step.arc_mm / full_mm, ""}},
+          plan.blank.basis};
+}
+
+Sum radius_sum(const Plan& plan, const planning::Step& step, const std::string& at) {
+  const planning::UsedDie& used = die_of(plan, step);
+  const double b = std::max(0.0, used.law.proportional_ratio);
+  const double value_mm = step.radius_after_release_mm;
+  Sum sum{at + "radius_after_release_mm",
+          fmt::format("radius of bend {} after release", step.bend),
+          value_mm,
+          "mm",
+          "R_die / (1 - b)",
+          {{"R_die", "radius of the die", used.die.radius_mm, "mm"},
+           {"b", "springback, share of the set angle", b, ""}},
+          "the neutral fibre keeps its length (derived)"};
+  if (std::abs(used.die.radius_mm / (1.0 - b) - value_mm) <= 1e-6) return sum;
+  sum.formula = "R_die * g";
+  sum.inputs[1] = {"g", "growth of the radius, measured", value_mm / used.die.radius_mm, ""};
+  sum.source = "trial bends whose radius was measured";
+  return sum;
+}
+
+// What the blank has ahead of the part at end A.
+double ahead_mm(const Plan& plan) {
+  const planning::Blank& blank = plan.blank;
+  return blank.front == planning::End::kA ? blank.grip_front_mm + blank.trim_front_mm
+                                          : blank.grip_back_mm + blank.trim_back_mm;
+}
+
+double arc_of_bend_mm(const Plan& plan, std::size_t bend) {
+  for (const planning::Step& step : plan.steps) {
+    if (step.bend == bend + 1) return step.arc_mm;
+  }
+  return 0.0;
+}
+
+std::vector<Sum> mark_sums(const Plan& plan, const planning::Step& step, const std::string& at) {
+  double straights_mm = 0.0;
+  double arcs_mm = 0.0;
+  for (std::size_t i = 0; i < step.bend; ++i) {
+    straights_mm += plan.bent_table.straight_mm(i);
+    if (i + 1 < step.bend) arcs_mm += arc_of_bend_mm(plan, i);
+  }
+  // Worked from end B, the bend starts where it ends seen from A.
+  if (plan.from == planning::End::kB) arcs_mm += step.arc_mm;
+  return {{at + "mark_mm",
+           fmt::format("mark of bend {} from end A", step.bend),
+           step.mark_mm,
+           "mm",
+           "e + s + l",
+           {{"e", "grip and trim at end A", ahead_mm(plan), "mm"},
+            {"s", "straights before the mark", straights_mm, "mm"},
+            {"l", "tube used by bends before the mark", arcs_mm, "mm"}},
+           "lengths along the blank (derived)"},
+          {at + "mark_from_b_mm",
+           fmt::format("mark of bend {} from end B", step.bend),
+           step.mark_from_b_mm,
+           "mm",
+           "L - m",
+           {{"L", "cut length", plan.blank.cut.likely_mm, "mm"},
+            {"m", "mark from end A", step.mark_mm, "mm"}},
+           "lengths along the blank (derived)"}};
+}
+
+Sum cut_sum(const Plan& plan) {
+  double straights_mm = plan.bent_table.last_straight_mm();
+  double arcs_mm = 0.0;
+  for (std::size_t i = 0; i < plan.bent_table.num_bends(); ++i) {
+    straights_mm += plan.bent_table.straight_mm(i);
+    arcs_mm += arc_of_bend_mm(plan, i);
+  }
+  const planning::Blank& blank = plan.blank;
+  return {"blank.cut_length_mm",
+          "cut length",
+          blank.cut.likely_mm,
+          "mm",
+          "s + l + g + t",
+          {{"s", "all straights", straights_mm, "mm"},
+           {"l", "tube used by all bends", arcs_mm, "mm"},
+           {"g", "grip added at both ends", blank.grip_front_mm + blank.grip_back_mm, "mm"},
+           {"t", "spare cut off at both ends", blank.trim_front_mm + blank.trim_back_mm, "mm"}},
+          blank.basis};
+}
+
+// How much a bend takes from each straight beside it because its radius is not the drawn one.
+double give_mm(const Plan& plan, std::size_t bend) {
+  const geometry::BendRow& drawn = plan.part.table.rows()[bend];
+  const double more_mm = plan.bent_table.rows()[bend].radius_mm - drawn.radius_mm;
+  return drawn.angle > planning::kHoldReachAbove ? more_mm : more_mm * base::tan(drawn.angle / 2.0);
+}
+
+Sum straight_sum(const Plan& plan, const planning::Step& step, const std::string& at) {
+  const std::size_t index = plan.from == planning::End::kA ? step.bend - 1 : step.bend;
+  const std::size_t bends = plan.bent_table.num_bends();
+  return {at + "straight_mm",
+          fmt::format("straight {} ahead of bend {}", index + 1, step.bend),
+          step.straight_mm,
+          "mm",
+          "d - p - q",
+          {{"d", "straight as drawn", plan.part.table.straight_mm(index), "mm"},
+           {"p", "taken by the larger radius of the bend before it",
+            index > 0 ? give_mm(plan, index - 1) : 0.0, "mm"},
+           {"q", "taken by the larger radius of the bend behind it",
+            index < bends ? give_mm(plan, index) : 0.0, "mm"}},
+          "corners stay where the drawing puts them (derived)"};
+}
+
+Json find_bender(const workshop::Shop& shop, const Plan& plan) {
+  return plan.bender            ? Json(plan.bender->name)
+         : shop.benders.empty() ? Json(nullptr)
+                                : Json(shop.benders.front().name);
+}
+
+bool uses(const Plan& plan, const std::string& die) {
+  return std::any_of(plan.dies.begin(), plan.dies.end(),
+                     [&](const planning::UsedDie& used) { return used.die.name == die; });
+}
+
+// Why a bender cannot take the tube; empty when it can.
+std::string too_weak(const workshop::Bender& bender, const stock::Section& section) {
+  const double size_mm = std::max(section.height_mm(), section.width_mm());
+  if (bender.kind == workshop::BenderKind::kThreeRoll) return "it rolls, and has no die";
+  if (size_mm > bender.od_max_mm) {
+    return fmt::format("it takes tube up to {:.4g} mm, this is {:.4g} mm", bender.od_max_mm,
+                       size_mm);
+  }
+  if (bender.wall_max_mm && section.hollow() && section.wall_mm() > *bender.wall_max_mm) {
+    return fmt::format("it takes walls up to {:.4g} mm, this is {:.4g} mm", *bender.wall_max_mm,
+                       section.wall_mm());
+  }
+  const double modulus_mm3 =
+      std::max(section.elastic_modulus_mm3(), section.turned().elastic_modulus_mm3());
+  if (bender.section_modulus_max_mm3 && modulus_mm3 > *bender.section_modulus_max_mm3) {
+    return fmt::format("it is rated for a section modulus of {:.0f} mm³, this has {:.0f} mm³",
+                       *bender.section_modulus_max_mm3, modulus_mm3);
+  }
+  return "";
+}
+
+std::size_t num_stops(const Plan& plan) {
+  return static_cast<std::size_t>(
+      std::count_if(plan.findings.begin(), plan.findings.end(),
+                    [](const part::Finding& f) { return f.severity == part::Severity::kStop; }));
+}
+
+// The document with another bend table, its line written in the form it has.
+std::optional<Json> with_table(const Json& document, const part::Part& part,
+                               std::vector<geometry::BendRow> rows, double last_mm) {
+  const Result<geometry::BendTable> table = geometry::BendTable::make(std::move(rows), last_mm);
+  if (!table.ok()) return std::nullopt;
+  const bool inch = document.value("units", "mm") == "in";
+  const exchange::Line line{*table, part.start, part.radii_are_die, {}};
+  Json out = document;
+  out.erase("measured");
+  out["line"] = bends_line(line, inch ? base::LengthUnit::kInch : base::LengthUnit::kMillimetre);
+  const auto typed = document.find("line");
+  if (typed == document.end() || !typed->contains("corners")) return out;
+  Rewrite wish;
+  wish.as_corners = true;
+  Result<Json> corners = rewritten(out, wish);
+  return corners.ok() ? std::move(corners).value() : out;
+}
+
+class Remedies {
+ public:
+  Remedies(const Plan& plan, const workshop::Shop& shop, const PlanWish& wish, const Json& document)
+      : plan_(plan), shop_(shop), wish_(wish), document_(document) {}
+
+  Json all() {
+    for (std::size_t i = 0; i < plan_.findings.size(); ++i) mend(i, plan_.findings[i]);
+    other_end();
+    return std::move(out_);
+  }
+
+ private:
+  void add(std::size_t finding, const std::string& title) {
+    out_.push_back({{"finding", finding}, {"title", title}});
+  }
+
+  void mend(std::size_t i, const part::Finding& f) {
+    if (f.code == "plan.straight-below-clamp") return lengthen(i, f);
+    if (f.code == "plan.no-die" || f.code == "plan.radius-differs") return take_radius(i, f);
+    if (f.code.starts_with("plan.capacity-") || f.code == "plan.torque") return other_bender(i);
+    const bool named = f.code == "plan.groove" || f.code == "plan.die-not-on-bender" ||
+                       f.code == "plan.angle-beyond";
+    if (named && wish_.die_named) {
+      add(i, "let bender and die set be chosen");
+      out_.back()["wish"] = Json::object();
+    }
+  }
+
+  void lengthen(std::size_t i, const part::Finding& f) {
+    if (!f.bend || wish_.part.table.num_bends() != plan_.bent_table.num_bends()) return;
+    const std::size_t index = plan_.from == planning::End::kA ? *f.bend - 1 : *f.bend;
+    // To the next tenth, so that the clamp finds room enough.
+    const double more_mm = std::ceil(f.numbers.at("missing_mm") * 10.0 - 1e-6) / 10.0;
+    std::vector<geometry::BendRow> rows = wish_.part.table.rows();
+    double last_mm = wish_.part.table.last_straight_mm();
+    (index < rows.size() ? rows[index].straight_mm : last_mm) += more_mm;
+    const std::optional<Json> part = with_table(document_, wish_.part, std::move(rows), last_mm);
+    if (!part) return;
+    add(i, fmt::format("lengthen straight {} by {}", index + 1,
+                       planning::say(more_mm, wish_.options.style)));
+    out_.back()["part"] = *part;
+  }
+
+  // The die set that takes the tube and comes nearest to the drawn radius.
+  void take_radius(std::size_t i, const part::Finding& f) {
+    if (shop_.benders.empty() || !f.bend) return;
+    const workshop::Bender& bender = plan_.bender ? *plan_.bender : shop_.benders.front();
+    const std::size_t bend = *f.bend - 1;
+    if (bend >= wish_.part.table.num_bends()) return;
+    const double drawn_mm = wish_.part.table.rows()[bend].radius_mm;
+    const planning::DieOpinion* best = nullptr;
+    const std::vector<planning::DieOpinion> views = planning::opinions(
+        shop_, bender, wish_.part, part::section_at(wish_.part, bend), wish_.options.style);
+    const auto radius_of = [&](const planning::DieOpinion& view) {
+      return wish_.part.radii_are_die ? shop_.die_sets[view.die_index].radius_mm
+                                      : view.radius_after_release_mm;
+    };
+    for (const planning::DieOpinion& view : views) {
+      if (!view.fits) continue;
+      if (best == nullptr ||
+          std::abs(radius_of(view) - drawn_mm) < std::abs(radius_of(*best) - drawn_mm)) {
+        best = &view;
+      }
+    }
+    if (best == nullptr) return;
+    const double radius_mm = std::round(radius_of(*best) * 10.0) / 10.0;
+    std::vector<geometry::BendRow> rows = wish_.part.table.rows();
+    for (geometry::BendRow& row : rows) {
+      if (row.radius_mm == drawn_mm) row.radius_mm = radius_mm;
+    }
+    // Corners stay where they are: the straights give way.
+    std::vector<double> radii_mm;
+    for (const geometry::BendRow& row : rows) radii_mm.push_back(row.radius_mm);
+    const geometry::BendTable held = planning::with_radii(wish_.part.table, radii_mm);
+    const std::optional<Json> part =
+        with_table(document_, wish_.part, held.rows(), held.last_straight_mm());
+    if (!part) return;
+    add(i,
+        fmt::format("draw it with the {} of die {}", planning::say(radius_mm, wish_.options.style),
+                    shop_.die_sets[best->die_index].name));
+    out_.back()["part"] = *part;
+  }
+
+  void other_bender(std::size_t i) {
+    for (const workshop::Bender& bender : shop_.benders) {
+      if (plan_.bender && bender.name == plan_.bender->name) continue;
+      if (!too_weak(bender, wish_.part.section).empty()) continue;
+      add(i, "use bender " + bender.name);
+      out_.back()["wish"] = {{"bender", bender.name}};
+      return;
+    }
+  }
+
+  // Starting from the other end costs nothing: worth a look wherever a plan is stopped.
+  void other_end() {
+    const std::size_t stops = num_stops(plan_);
+    if (stops == 0 || plan_.steps.size() < 2) return;
+    planning::PlanOptions options = wish_.options;
+    const bool from_a = plan_.from == planning::End::kA;
+    options.from = from_a ? planning::End::kB : planning::End::kA;
+    const Result<Plan> other = planning::plan(wish_.part, shop_, options);
+    if (!other.ok() || num_stops(*other) >= stops) return;
+    for (std::size_t i = 0; i < plan_.findings.size(); ++i) {
+      if (plan_.findings[i].severity != part::Severity::kStop) continue;
+      add(i, fmt::format("start from end {}", from_a ? "B" : "A"));
+      out_.back()["wish"] = {{"from", from_a ? "B" : "A"}};
+      return;
+    }
+  }
+
+  const Plan& plan_;
+  const workshop::Shop& shop_;
+  const PlanWish& wish_;
+  const Json& document_;
+  Json out_ = Json::array();
+};
+
+}  // namespace
+
+Json tooling_json(const Plan& plan, const workshop::Shop& shop, const base::LengthStyle& style) {
+  Json list = Json::array();
+  if (shop.benders.empty()) return list;
+  const workshop::Bender& bender = plan.bender ? *plan.bender : shop.benders.front();
+  for (const planning::DieOpinion& view :
+       planning::opinions(shop, bender, plan.part, plan.part.section, style)) {
+    const workshop::DieSet& die = shop.die_sets[view.die_index];
+    list.push_back(
+        {{"die", die.name},
+         {"bender", find_bender(shop, plan)},
+         {"fits", view.fits},
+         {"why", view.why_not},
+         {"radius_mm", die.radius_mm},
+         {"radius_after_mm", view.fits ? Json(tidy(view.radius_after_release_mm)) : Json(nullptr)},
+         {"used", uses(plan, die.name)}});
+  }
+  return list;
+}
+
+Json benders_json(const Plan& plan, const workshop::Shop& shop) {
+  Json list = Json::array();
+  for (const workshop::Bender& bender : shop.benders) {
+    const std::string why = too_weak(bender, plan.part.section);
+    list.push_back({{"bender", bender.name},
+                    {"fits", why.empty()},
+                    {"why", why},
+                    {"used", plan.bender && plan.bender->name == bender.name}});
+  }
+  return list;
+}
+
+Json arithmetic_json(const Plan& plan) {
+  Json list = Json::array();
+  if (plan.steps.empty()) return list;
+  list.push_back(sum_json(cut_sum(plan)));
+  const double per_m_kg = plan.part.section.mass_kg_per_m(plan.part.material.density_kg_per_m3);
+  list.push_back(sum_json({"mass_kg",
+                           "mass of the blank",
+                           plan.mass_kg,
+                           "kg",
+                           "m * L / 1000",
+                           {{"m", "mass of a metre", per_m_kg, "kg/m"},
+                            {"L", "cut length", plan.blank.cut.likely_mm, "mm"}},
+                           "section and density (derived)"}));
+  for (std::size_t i = 0; i < plan.steps.size(); ++i) {
+    const planning::Step& step = plan.steps[i];
+    const std::string at = fmt::format("steps[{}].", i);
+    list.push_back(sum_json(set_angle_sum(plan, step, at)));
+    list.push_back(sum_json(arc_sum(plan, step, at)));
+    list.push_back(sum_json(radius_sum(plan, step, at)));
+    list.push_back(sum_json(straight_sum(plan, step, at)));
+    for (const Sum& sum : mark_sums(plan, step, at)) list.push_back(sum_json(sum));
+  }
+  return list;
+}
+
+Json remedies_json(const Plan& plan, const workshop::Shop& shop, const PlanWish& wish,
+                   const Json& document) {
+  return Remedies(plan, shop, wish, document).all();
+}
+
+Result<Json> plan_answer(const PlanWish& wish, const workshop::Shop& shop, const Json& document) {
+  BIGHT_TRY(const Plan plan, planning::plan(wish.part, shop, wish.options));
+  const geometry::Frame& start = wish.part.start;
+  return Json{{"plan", exchange::plan_json(plan)},
+              {"table", line_json(wish.part.table, start)},
+              {"bent", line_json(plan.bent_table, start)},
+              {"tooling", tooling_json(plan, shop, wish.options.style)},
+              {"benders", benders_json(plan, shop)},
+              {"arithmetic", arithmetic_json(plan)},
+              {"remedies", remedies_json(plan, shop, wish, document)}};
+}
+
+}  // namespace bight::service

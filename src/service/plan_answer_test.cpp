@@ -1,0 +1,112 @@
+#include "service/plan_answer.h"
+
+#include <cmath>
+#include <numbers>
+
+#include "exchange/part_toml.h"
+#include "service/service_test_util.h"
+
+namespace bight::service {
+namespace {
+
+using test::Json;
+
+class PlanAnswerTest : public test::ServiceTest {
+ protected:
+  Json answer(const Json& document, planning::End from = planning::End::kA) {
+    PlanWish wish{exchange::read_part(exchange::document_of(document, ""))->part, {}, false};
+    wish.options.from = from;
+    return *plan_answer(wish, (*context_->shop.view())->shop, document);
+  }
+};
+
+double input(const Json& sum, const std::string& symbol) {
+  for (const Json& one : sum["inputs"]) {
+    if (one["symbol"] == symbol) return one["value"];
+  }
+  ADD_FAILURE() << sum.dump();
+  return std::nan("");
+}
+
+// Each formula worked out here, by hand, from its inputs.
+double worked(const Json& sum) {
+  const std::string formula = sum["formula"];
+  const auto v = [&](const char* symbol) { return input(sum, symbol); };
+  if (formula == "(angle + a) / (1 - b)") return (v("angle") + v("a")) / (1 - v("b"));
+  if (formula == "k * R * angle * pi / 180") {
+    return v("k") * v("R") * v("angle") * std::numbers::pi / 180;
+  }
+  if (formula == "R_die / (1 - b)") return v("R_die") / (1 - v("b"));
+  if (formula == "R_die * g") return v("R_die") * v("g");
+  if (formula == "e + s + l") return v("e") + v("s") + v("l");
+  if (formula == "L - m") return v("L") - v("m");
+  if (formula == "s + l + g + t") return v("s") + v("l") + v("g") + v("t");
+  if (formula == "d - p - q") return v("d") - v("p") - v("q");
+  if (formula == "m * L / 1000") return v("m") * v("L") / 1000;
+  ADD_FAILURE() << formula;
+  return std::nan("");
+}
+
+TEST_F(PlanAnswerTest, FormulasGiveTheNumbersOfThePlan) {
+  furnish();
+  for (const planning::End from : {planning::End::kA, planning::End::kB}) {
+    const Json all = answer(test::rail(), from);
+    EXPECT_EQ(all["arithmetic"].size(), 2u + 2u * 6u);
+    for (const Json& sum : all["arithmetic"]) {
+      EXPECT_NEAR(worked(sum), sum["value"].get<double>(), 1e-6) << sum.dump();
+      std::string key = sum["key"];
+      for (char& c : key) c = c == '.' || c == '[' ? '/' : c;
+      std::erase(key, ']');
+      const Json& shown = all["plan"].at(Json::json_pointer("/" + key));
+      EXPECT_NEAR(shown.get<double>(), sum["value"].get<double>(), 1e-6) << sum["key"];
+    }
+  }
+}
+
+TEST_F(PlanAnswerTest, AShortStraightIsLengthenedInTheDrawing) {
+  furnish();
+  Json part = test::rail();
+  part["line"]["bends"][1]["straight"] = 40;
+  const Json all = answer(part);
+  const Json* lengthen = nullptr;
+  for (const Json& remedy : all["remedies"]) {
+    if (remedy["title"].get<std::string>().starts_with("lengthen straight 2")) lengthen = &remedy;
+  }
+  ASSERT_NE(lengthen, nullptr) << all["remedies"].dump() << all["plan"]["findings"].dump();
+  const Json mended = answer((*lengthen)["part"]);
+  for (const Json& finding : mended["plan"]["findings"]) {
+    EXPECT_NE(finding["code"], "plan.straight-below-clamp") << finding.dump();
+  }
+  // What was typed as corners stays corners.
+  Json corners = part;
+  corners["line"] =
+      Json::parse(R"({"corners": [[0,0,0],[276,0,0],[276,192,0],[276,192,300]], "radius": 76})");
+  const Json of_corners = answer(corners);
+  for (const Json& remedy : of_corners["remedies"]) {
+    if (remedy.contains("part")) EXPECT_TRUE(remedy["part"]["line"].contains("corners"));
+  }
+}
+
+TEST_F(PlanAnswerTest, ARadiusNoDieGivesIsDrawnAsADieDoes) {
+  furnish();
+  Json part = test::rail();
+  part["line"]["radius"] = 100;
+  const Json all = answer(part);
+  const Json* draw = nullptr;
+  for (const Json& remedy : all["remedies"]) {
+    if (remedy["title"].get<std::string>().find("25R76") != std::string::npos) draw = &remedy;
+  }
+  ASSERT_NE(draw, nullptr) << all["plan"]["findings"].dump();
+  const Json mended = answer((*draw)["part"]);
+  EXPECT_EQ(mended["plan"]["steps"].size(), 2u) << mended["plan"]["findings"].dump();
+}
+
+TEST_F(PlanAnswerTest, AnEmptyShopStillAnswers) {
+  const Json all = answer(test::rail());
+  EXPECT_EQ(all["tooling"].size(), 0u);
+  EXPECT_EQ(all["arithmetic"].size(), 0u);
+  EXPECT_TRUE(all["plan"]["bender"].is_null());
+}
+
+}  // namespace
+}  // namespace bight::service

@@ -1,0 +1,311 @@
+// The part that is open: its document as it is being changed, what the service says about it, and
+// whether it is safely kept. One job for all its views, so that a change in one is seen in the rest.
+import { Refused, Unreachable, freshKey } from "../model/api";
+import type { Change, Failure, FullPlan, PartCheck, Rec, Wish } from "../model/answers";
+import { merge, same, type Json, type Merged } from "../model/merge";
+import type { PartDocument } from "../model/part_document";
+import { Queue } from "../model/queue";
+import { Undo } from "../model/undo";
+import { station } from "./station.svelte";
+
+export type Safe = "kept" | "changed" | "sending" | "waiting" | "contested" | "unsafe";
+export interface Conflict {
+  present: Rec<PartDocument>;
+  merged: Merged;
+}
+
+const asJson = (document: PartDocument): Json => document as unknown as Json;
+const askAfterMs = 25;
+const sendAfterMs = 600;
+
+export class Job {
+  readonly id: string;
+  document = $state.raw<PartDocument | null>(null);
+  record = $state.raw<Rec<PartDocument> | null>(null);
+  checked = $state.raw<PartCheck | null>(null);
+  full = $state.raw<FullPlan | null>(null);
+  planFailures = $state.raw<Failure[]>([]);
+  asking = $state(false);
+  wish = $state.raw<Wish>({});
+  safe = $state<Safe>("kept");
+  conflict = $state.raw<Conflict | null>(null);
+  news = $state(""); // initials of whoever else changed it last
+  trouble = $state("");
+  canUndo = $state(false);
+  canRedo = $state(false);
+
+  #undo: Undo<PartDocument> | null = null;
+  #queue = new Queue(localStorage);
+  #wishRevision = 0;
+  #planWanted = 0;
+  #askTimer = 0;
+  #sendTimer = 0;
+  #running = false;
+  #again = false;
+  #sending: Promise<void> | null = null;
+  #stop: () => void;
+
+  constructor(id: string) {
+    this.id = id;
+    this.#stop = station.hear((change) => void this.#heard(change));
+    void this.load();
+  }
+
+  close(): void {
+    this.#stop();
+    clearTimeout(this.#askTimer);
+    if (this.safe === "changed") void this.send();
+  }
+
+  async load(): Promise<void> {
+    try {
+      const record = await station.api.get<Rec<PartDocument>>(`/records/part/${this.id}`);
+      this.record = record;
+      const held = this.#queue.held("part", this.id);
+      if (held) {
+        this.#start(held.document as PartDocument);
+        this.record = { ...record, revision: held.revision, document: held.base as PartDocument };
+        this.safe = "changed";
+        void this.send();
+      } else this.#start(record.document);
+      await this.#loadWish();
+    } catch (error) {
+      this.trouble = error instanceof Refused ? error.first.message : "away";
+    }
+  }
+
+  #start(document: PartDocument): void {
+    this.#undo = new Undo(document);
+    this.document = document;
+    this.#marks();
+    this.#askSoon();
+  }
+
+  async #loadWish(): Promise<void> {
+    try {
+      const found = await station.api.get<{ records: Rec<Wish>[] }>(
+        `/records/plan_choice?part=${this.id}&limit=10`,
+      );
+      const kept = found.records.find((record) => record.id === this.id);
+      if (!kept) return;
+      this.#wishRevision = kept.revision;
+      this.wish = kept.document;
+      this.#askSoon();
+    } catch {
+      this.#wishRevision = 0;
+    }
+  }
+
+  #marks(): void {
+    this.canUndo = this.#undo?.canUndo ?? false;
+    this.canRedo = this.#undo?.canRedo ?? false;
+  }
+
+  // A change by the person here. Changes with the same tag in a row are one step of undo.
+  change(document: PartDocument, tag = ""): void {
+    if (!this.#undo || document === this.document) return;
+    this.#undo.push(document, tag);
+    this.#show(document);
+  }
+  seal(): void {
+    this.#undo?.seal();
+  }
+  undo(): void {
+    if (this.#undo) this.#show(this.#undo.undo());
+  }
+  redo(): void {
+    if (this.#undo) this.#show(this.#undo.redo());
+  }
+
+  #show(document: PartDocument): void {
+    this.document = document;
+    this.#marks();
+    this.#askSoon();
+    this.safe = this.safe === "contested" ? "contested" : "changed";
+    clearTimeout(this.#sendTimer);
+    if (this.safe === "changed") {
+      this.#sendTimer = window.setTimeout(() => void this.send(), sendAfterMs);
+    }
+  }
+
+  // While some view shows the plan, every change is planned at once.
+  wantPlan(): () => void {
+    this.#planWanted += 1;
+    this.#askSoon();
+    return () => (this.#planWanted -= 1);
+  }
+
+  choose(wish: Wish): void {
+    this.wish = Object.fromEntries(
+      Object.entries(wish).filter(([, value]) => value !== undefined && value !== ""),
+    ) as Wish;
+    this.#askSoon();
+    void this.#keepWish();
+  }
+
+  async #keepWish(): Promise<void> {
+    try {
+      const kept = await station.api.put<Wish>("plan_choice", this.id, this.#wishRevision, {
+        body: { document: this.wish, part: this.id },
+        key: freshKey(),
+      });
+      this.#wishRevision = kept.revision;
+    } catch (error) {
+      // Somebody else chose meanwhile: the newer choice, made here, is kept over it.
+      if (error instanceof Refused && error.present) {
+        this.#wishRevision = error.present.revision;
+        await this.#keepWish();
+      }
+    }
+  }
+
+  // The part and the choices as an operation of the service wants them.
+  planBody(): Record<string, unknown> {
+    return { part: this.document, ...this.wish };
+  }
+
+  #askSoon(): void {
+    clearTimeout(this.#askTimer);
+    this.#askTimer = window.setTimeout(() => void this.#ask(), askAfterMs);
+  }
+
+  // One question at a time; what changed meanwhile is asked next, what is in between is skipped.
+  async #ask(): Promise<void> {
+    if (!this.document) return;
+    if (this.#running) {
+      this.#again = true;
+      return;
+    }
+    this.#running = true;
+    this.asking = true;
+    do {
+      this.#again = false;
+      const part = this.document;
+      try {
+        const check = station.api.post<PartCheck>("/part/check", { part });
+        const plan =
+          this.#planWanted > 0
+            ? station.api.post<FullPlan>("/plan", this.planBody()).then(
+                (full) => ({ full, failures: [] as Failure[] }),
+                (error: unknown) => {
+                  if (!(error instanceof Refused)) throw error;
+                  return { full: null, failures: error.failures };
+                },
+              )
+            : null;
+        const [checked, planned] = await Promise.all([check, plan]);
+        this.checked = checked;
+        if (planned) {
+          if (planned.full) this.full = planned.full;
+          this.planFailures = planned.failures;
+        }
+        this.trouble = "";
+      } catch (error) {
+        this.trouble = error instanceof Refused ? error.first.message : "away";
+      }
+    } while (this.#again);
+    this.#running = false;
+    this.asking = false;
+  }
+
+  // Sends what changed; one after the other.
+  send(): Promise<void> {
+    clearTimeout(this.#sendTimer);
+    this.#sending = (this.#sending ?? Promise.resolve()).then(() => this.#sendOnce());
+    return this.#sending;
+  }
+
+  async #sendOnce(): Promise<void> {
+    const { document, record } = this;
+    if (!document || !record || this.safe === "contested") return;
+    if (same(asJson(document), asJson(record.document))) {
+      this.safe = "kept";
+      this.#queue.drop("part", this.id);
+      return;
+    }
+    const held = this.#queue.held("part", this.id);
+    const again = held !== null && same(held.document as Json, asJson(document));
+    const key = again ? held.key : freshKey();
+    const pending = { document, base: record.document, revision: record.revision, key };
+    const safe = this.#queue.hold("part", this.id, pending);
+    this.safe = "sending";
+    try {
+      this.record = await station.api.put<PartDocument>("part", this.id, record.revision, {
+        body: { document },
+        key,
+      });
+      this.#queue.drop("part", this.id);
+      this.safe = this.document === document ? "kept" : "changed";
+      if (this.safe === "changed") void this.send();
+    } catch (error) {
+      this.#notSent(error, safe);
+    }
+  }
+
+  #notSent(error: unknown, held: boolean): void {
+    if (error instanceof Refused && error.conflict && error.present) {
+      this.#contest(error.present as unknown as Rec<PartDocument>);
+      return;
+    }
+    this.safe = held ? "waiting" : "unsafe";
+    if (error instanceof Refused) this.trouble = error.first.message;
+    if (error instanceof Unreachable) {
+      this.#sendTimer = window.setTimeout(() => void this.send(), 4000);
+    }
+  }
+
+  #contest(present: Rec<PartDocument>): void {
+    if (!this.document || !this.record) return;
+    const merged = merge(
+      asJson(this.record.document),
+      asJson(this.document),
+      asJson(present.document),
+    );
+    this.conflict = { present, merged };
+    this.safe = "contested";
+  }
+
+  // Ends a conflict with the document the person settled on, made from what stands there now.
+  settle(document: PartDocument): void {
+    if (!this.conflict) return;
+    this.record = this.conflict.present;
+    this.conflict = null;
+    this.safe = "changed";
+    this.#undo?.push(document);
+    this.#show(document);
+    void this.send();
+  }
+
+  // Somebody changed something: follow, unless there are changes of one's own.
+  async #heard(change: Change): Promise<void> {
+    if (change.kind !== "part") {
+      if (["die_set", "bender", "trial", "house"].includes(change.kind)) this.#askSoon();
+      return;
+    }
+    if (change.id !== this.id || !this.record || change.revision <= this.record.revision) return;
+    if (this.safe === "sending") return; // our own, or about to be told
+    try {
+      const record = await station.api.get<Rec<PartDocument>>(`/records/part/${this.id}`);
+      if (record.revision <= (this.record?.revision ?? 0)) return;
+      if (this.safe === "kept") {
+        this.record = record;
+        this.#undo?.push(record.document);
+        this.document = record.document;
+        this.#marks();
+        this.#askSoon();
+        this.news = record.by;
+      } else if (this.safe !== "contested") this.#contest(record);
+    } catch {
+      // The line broke; the next change or send finds out.
+    }
+  }
+}
+
+let open: Job | null = null;
+
+export function openJob(id: string): Job {
+  if (open?.id === id) return open;
+  open?.close();
+  open = new Job(id);
+  return open;
+}
