@@ -100,7 +100,8 @@ workshop::OutlineShape outline_of(Fields& f) {
 
 // A path below the folder, as every system writes it.
 bool stays_in_folder(const std::string& file) {
-  if (file.empty() || file.size() > 200 || file.find_first_of("\\:") != std::string::npos) {
+  if (file.empty() || file.size() > 200 || file.find_first_of("\\:") != std::string::npos ||
+      file.find("//") != std::string::npos) {
     return false;
   }
   const std::filesystem::path path(file);
