@@ -28,7 +28,8 @@ FORMATS = ROOT / "docs/formats"
 
 
 STORE = {"contract": CONTRACT}
-for name in ("part.schema.json", "plan.schema.json", "shop.schema.json"):
+for name in ("part.schema.json", "plan.schema.json", "shop.schema.json", "correction.schema.json",
+             "inspection.schema.json"):
     STORE[name] = json.loads((FORMATS / name).read_text())
 
 
@@ -274,6 +275,11 @@ class Contract(unittest.TestCase):
         self.assertEqual(s.ask("POST", "/sheet?format=svg", {"part": RAIL}).status, 200)
         spring = s.ask("POST", "/springback", {"part": RAIL}).json()
         self.assertTrue(all(row["low_deg"] < row["high_deg"] for row in spring["line"]))
+        rows = plan["plan"]["part"]["bend_table"]
+        measured = {"schema": 1, "bends": [{"angle": row["angle_deg"] - 1} for row in rows]}
+        asked = {"part": RAIL, "measured": measured}
+        self.assertTrue(s.ask("POST", "/correct", asked).json()["changes"])
+        self.assertEqual(s.ask("POST", "/inspect", asked).json()["verdict"], "not judged")
 
     def move_files(self, s):
         for kind in s.ask("GET", "/catalogue").json()["writes"]:
