@@ -28,7 +28,8 @@ FORMATS = ROOT / "docs/formats"
 
 
 STORE = {"contract": CONTRACT}
-for name in ("part.schema.json", "plan.schema.json", "shop.schema.json"):
+for name in ("part.schema.json", "plan.schema.json", "shop.schema.json", "correction.schema.json",
+             "inspection.schema.json"):
     STORE[name] = json.loads((FORMATS / name).read_text())
 
 
@@ -274,6 +275,11 @@ class Contract(unittest.TestCase):
         self.assertEqual(s.ask("POST", "/sheet?format=svg", {"part": RAIL}).status, 200)
         spring = s.ask("POST", "/springback", {"part": RAIL}).json()
         self.assertTrue(all(row["low_deg"] < row["high_deg"] for row in spring["line"]))
+        rows = plan["plan"]["part"]["bend_table"]
+        measured = {"schema": 1, "bends": [{"angle": row["angle_deg"] - 1} for row in rows]}
+        asked = {"part": RAIL, "measured": measured}
+        self.assertTrue(s.ask("POST", "/correct", asked).json()["changes"])
+        self.assertEqual(s.ask("POST", "/inspect", asked).json()["verdict"], "not judged")
 
     def move_files(self, s):
         for kind in s.ask("GET", "/catalogue").json()["writes"]:
@@ -413,8 +419,11 @@ class Guarded(unittest.TestCase):
                 answer = s.raw("GET", target)
                 self.assertNotIn(b"root:", answer.body)
                 self.assertNotIn(b"SQLite format", answer.body)
-            for target in ("/" + "a" * 5000, "/api/v1/records/part/" + "a" * 5000):
-                self.assertEqual(s.raw("GET", target).status, 404)
+            # Every address outside the API is the page, where it was built into the program.
+            outside, inside = "/" + "a" * 5000, "/api/v1/records/part/" + "a" * 5000
+            self.assertIn(s.raw("GET", outside).status, (200, 404))
+            self.assertEqual(s.raw("GET", inside).status, 404)
+            for target in (outside, inside):
                 self.assertEqual(s.raw("POST", target, b"x").status, 404)
             self.assertEqual(s.raw("GET", "/api/v1/about").status, 200)
 

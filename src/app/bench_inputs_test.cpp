@@ -74,7 +74,8 @@ TEST(BenchCommands, AgreedOnTheCommandLine) {
 
 // A table asks for its unit; a piece of another part is refused.
 TEST(BenchCommands, Refusals) {
-  const std::string table = scratch("angles.csv", "straight,angle\n100,40\n100,\n,\n,\n");
+  const std::string table =
+      scratch("angles.csv", "bend,straight,angle\n1,100,40\n2,100,\n3,,\n4,,\n");
   const Ended asked = bight({"correct", kRail, table});
   EXPECT_EQ(asked.code, kUnreadable);
   EXPECT_THAT(asked.err, HasSubstr("ask.units"));

@@ -32,7 +32,7 @@ who = "MK"
 gauge = "level and tape"
 note = "clamp slipped once"
 bends = [
-  { straight = 10, angle = 90.5, set = 94.6, fed = 10.1, turned = 0, d_max = "25.4 mm", d_min = 0.9, wall = 0.06 },
+  {straight=10, angle=90.5, set=94.6, fed=10.1, turned=0, d_max="25.4 mm", d_min=0.9, wall=0.06},
   { rotation = "-44d30'", included = 120 },
 ]
 last_straight = "12 mm"

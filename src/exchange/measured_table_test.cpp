@@ -66,7 +66,7 @@ TEST(MeasuredTable, Questions) {
 
 // Complaints name the row and the column.
 TEST(MeasuredTable, Refusals) {
-  EXPECT_EQ(read("a,b\n1,2\n").failure().code, "measured.columns");
+  EXPECT_EQ(read("piece,shift\n1,2\n").failure().code, "measured.columns");
   EXPECT_EQ(read("angle,bend angle\n1,2\n3,4\n").failure().code, "measured.columns");
   EXPECT_EQ(read("angle\n90\n").failure().code, "measured.rows");
   EXPECT_EQ(read("x [mm],y,z\n0,0,0\n").failure().code, "measured.rows");

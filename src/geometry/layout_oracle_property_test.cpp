@@ -39,7 +39,6 @@ class RandomParts {
   BendTable table(int num_bends, double widest_deg) {
     const double longest_mm = 9000.0 / (num_bends + 1);
     std::vector<BendRow> rows;
-    double arcs_mm = 0.0;
     for (int i = 0; i < num_bends; ++i) {
       // Some shallow, some at right angles, the rest anything.
       const int kind = between(0, 5);
@@ -52,7 +51,6 @@ class RandomParts {
           between(0, 4) == 0 ? 90.0 * between(-1, 2) : between(-179.99, 180.0);
       rows.push_back({between(0.0, longest_mm), Angle::degrees(i == 0 ? 0.0 : rotation_deg),
                       Angle::degrees(angle_deg), radius_mm});
-      arcs_mm += rows.back().arc_mm();
     }
     return *BendTable::make(std::move(rows), between(0.0, longest_mm));
   }

@@ -18,9 +18,10 @@ std::vector<Recipe> round_recipes() {
                                       {"freeform", Build::kFreeForm},
                                       {"unified", Build::kUnified},
                                       {"approximated", Build::kApproximated}}) {
-    all.push_back(changed(std::string("three_") + suffix, [&](Recipe& r) { r.build = build; }));
-    all.push_back(changed(std::string("quarters_") + suffix, [&](Recipe& r) {
-      r.build = build;
+    all.push_back(
+        changed(std::string("three_") + suffix, [how = build](Recipe& r) { r.build = how; }));
+    all.push_back(changed(std::string("quarters_") + suffix, [how = build](Recipe& r) {
+      r.build = how;
       r.arcs_in_profile = 4;
     }));
   }
@@ -105,9 +106,9 @@ std::vector<Recipe> rect_recipes() {
                                       {"bodies", Build::kBodies},
                                       {"freeform", Build::kFreeForm},
                                       {"unified", Build::kUnified}}) {
-    rect(std::string("rect_") + suffix, [&](Recipe& r) { r.build = build; });
-    rect(std::string("sharp_") + suffix, [&](Recipe& r) {
-      r.build = build;
+    rect(std::string("rect_") + suffix, [how = build](Recipe& r) { r.build = how; });
+    rect(std::string("sharp_") + suffix, [how = build](Recipe& r) {
+      r.build = how;
       r.corner_mm = 0;
     });
   }

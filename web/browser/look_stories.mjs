@@ -43,7 +43,7 @@ export const lookStories = [
           for (const [name, address, ready] of pages) {
             await page.goto(`${server.address}/${address(id)}`);
             await page.locator(ready).first().waitFor({ timeout: 20_000 });
-            await page.waitForTimeout(350);
+            await page.waitForTimeout(200);
             const file = `${name}-${size.name}-${dark ? "dark" : "light"}.png`;
             await page.screenshot({ path: path.join(shots, file) });
             if (size.name !== "desk") continue;

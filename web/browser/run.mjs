@@ -23,7 +23,7 @@ async function tell(browser, story) {
       return one;
     };
     const late = new Promise((_, failed) => {
-      setTimeout(() => failed(new Error("not at its end after two minutes")), 120_000).unref();
+      setTimeout(() => failed(new Error("not at its end after three minutes")), 180_000).unref();
     });
     await Promise.race([story.tell({ server, enter, shots }), late]);
     for (const one of people) {
