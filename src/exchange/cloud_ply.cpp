@@ -20,7 +20,7 @@ using base::Result;
 namespace {
 
 enum class Type { kInt8, kUint8, kInt16, kUint16, kInt32, kUint32, kFloat, kDouble };
-enum class Encoding { kText, kLittle, kBig };
+enum class Storage { kText, kLittle, kBig };
 
 std::size_t size_of(Type type) {
   constexpr std::size_t kSizes[] = {1, 1, 2, 2, 4, 4, 4, 8};
@@ -50,7 +50,7 @@ struct Element {
 };
 
 struct Header {
-  Encoding encoding = Encoding::kText;
+  Storage encoding = Storage::kText;
   std::vector<Element> elements;
 };
 
@@ -64,8 +64,8 @@ class PlyReader {
   Result<Cloud> read() {
     BIGHT_TRY(header_, read_header());
     Cloud cloud;
-    cloud.format = header_.encoding == Encoding::kText     ? "PLY, text"
-                   : header_.encoding == Encoding::kLittle ? "PLY, binary little-endian"
+    cloud.format = header_.encoding == Storage::kText     ? "PLY, text"
+                   : header_.encoding == Storage::kLittle ? "PLY, binary little-endian"
                                                            : "PLY, binary big-endian";
     for (const Element& element : header_.elements) {
       BIGHT_TRY(const base::Done done, read_element(element, cloud));
@@ -114,11 +114,11 @@ class PlyReader {
       if (words[0] == "format" && words.size() == 3) {
         has_format = true;
         if (words[1] == "ascii") {
-          header.encoding = Encoding::kText;
+          header.encoding = Storage::kText;
         } else if (words[1] == "binary_little_endian") {
-          header.encoding = Encoding::kLittle;
+          header.encoding = Storage::kLittle;
         } else if (words[1] == "binary_big_endian") {
-          header.encoding = Encoding::kBig;
+          header.encoding = Storage::kBig;
         } else {
           has_format = false;
         }
@@ -162,7 +162,7 @@ class PlyReader {
 
   // One number of the body.
   bool take(Type type, double& number) {
-    if (header_.encoding == Encoding::kText) {
+    if (header_.encoding == Storage::kText) {
       const std::size_t start = std::min(rest_.find_first_not_of(" \t\r\n"), rest_.size());
       rest_.remove_prefix(start);
       return take_number(rest_, number);
@@ -171,7 +171,7 @@ class PlyReader {
     if (rest_.size() < size) return false;
     std::uint64_t bits = 0;
     for (std::size_t i = 0; i < size; ++i) {
-      const std::size_t at = header_.encoding == Encoding::kLittle ? size - 1 - i : i;
+      const std::size_t at = header_.encoding == Storage::kLittle ? size - 1 - i : i;
       bits = (bits << 8) | static_cast<unsigned char>(rest_[at]);
     }
     rest_.remove_prefix(size);
