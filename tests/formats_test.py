@@ -74,6 +74,15 @@ class Formats(unittest.TestCase):
         files = {f.name: tomllib.loads(f.read_text()) for f in folder.glob("*.toml")}
         schema("shop.schema.json").validate({**files, **trials})
 
+    def test_clearance_and_film_follow_their_schemas(self):
+        for name in ("pulpit-rail", "gate-brace"):
+            part = ROOT / f"examples/fenwater/parts/{name}.toml"
+            film = ROOT / "build" / "film.json"
+            code, out, err = run("clear", part, "--json", "--film", film)
+            self.assertIn(code, (0, 2), err)
+            schema("clear.schema.json").validate(json.loads(out))
+            schema("film.schema.json").validate(json.loads(film.read_text()))
+
     def test_unknown_keys_are_refused_by_schema_and_program(self):
         text = PARTS[0].read_text() + '\n[surprise]\nx = 1\n'
         with self.assertRaises(jsonschema.ValidationError):

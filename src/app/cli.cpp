@@ -20,6 +20,7 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   Action action;
   add_bend(root, terminal, action);
   add_plan(root, terminal, action);
+  add_clear(root, terminal, action);
   add_show(root, terminal, action);
   add_convert(root, terminal, action);
   add_stock(root, terminal, action);

@@ -11,6 +11,7 @@ namespace bight::app {
 
 void add_bend(CLI::App& root, Terminal& terminal, Action& action);
 void add_plan(CLI::App& root, Terminal& terminal, Action& action);
+void add_clear(CLI::App& root, Terminal& terminal, Action& action);
 void add_show(CLI::App& root, Terminal& terminal, Action& action);
 void add_convert(CLI::App& root, Terminal& terminal, Action& action);
 void add_stock(CLI::App& root, Terminal& terminal, Action& action);

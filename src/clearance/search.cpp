@@ -20,6 +20,9 @@ constexpr double kRounding_mm = 1e-9;
 constexpr int kMostTouches = 12;
 // Beyond this the search gives up narrowing: low stays certified, only further below high.
 constexpr std::size_t kMostSpans = 1'000'000;
+// A bound that is this near to what was seen, counted in tolerances, is narrow enough when the
+// contest leaves more open by itself.
+constexpr double kLeftOpen_ratio = 0.25;
 // A mesh's inner box says nothing of where the triangles are: it gives no upper bound.
 constexpr int kNoMesh = -1;
 constexpr std::size_t kIsPair = std::size_t{1} << 62;
@@ -262,6 +265,12 @@ void Search::Impl::split(Node node) {
   const double other_spread_mm =
       node.other >= 0 ? others[static_cast<std::size_t>(node.other)].spread_mm() : 0.0;
   const double spread_mm = node.rope.spread_mm();
+  // What the contest itself leaves open cannot be halved: the bound stays as low as it is.
+  const double left_mm = node.loose_mm + 2.0 * (spread_mm + other_spread_mm);
+  if (c.spread_mm > 0.0 && left_mm <= kLeftOpen_ratio * options.tolerance_mm) {
+    put_aside_mm = std::min(put_aside_mm, node.low_mm);
+    return;
+  }
   if (other_spread_mm > spread_mm && 2.0 * other_spread_mm > node.loose_mm) {
     const std::array<Rope, 2> parts = others[static_cast<std::size_t>(node.other)].halves();
     for (const Rope& part : parts) {
@@ -412,7 +421,7 @@ void Search::Impl::look_at_half_space(Node& node, const HalfSpace& solid) {
   node.low_mm = low_mm;
   // That the line is tilted keeps nothing loose: the lower end is known. What does is the arc's
   // sagitta and the length of the span.
-  node.loose_mm = now_mm - low_mm;
+  node.loose_mm = now_mm - low_mm - c.spread_mm;
   node.end_loose_mm = 0.0;
   push(node);
 }

@@ -216,5 +216,35 @@ TEST(Search, AgainstDenseSampling) {
   EXPECT_LT(spans, 20000u);
 }
 
+// What a contest leaves open by itself cannot be narrowed down: the search says so at once, and its
+// answer is as near as the spread allows.
+TEST(Search, DoesNotHalveWhatTheContestLeavesOpen) {
+  std::vector<Rope> ropes;
+  geometry::Frame start;
+  start.origin_mm = Vec3(0, 0, 100);
+  add_ropes(ropes, {start, 120 * std::numbers::pi / 2, 120, Angle::degrees(90)}, 0, 200, Angle());
+  const Box box{Eigen::Matrix3d::Identity(), Vec3(50, 50, -20), Vec3(300, 300, 20)};
+  const Obstacles boxes{{box, bounds_mm(box), "box", false}};
+  const Obstacles floor{{HalfSpace{},
+                         Eigen::AlignedBox3d(Vec3::Constant(-1e9), Vec3::Constant(1e9)), "floor",
+                         false}};
+  for (const Obstacles* obstacles : {&boxes, &floor}) {
+    Contest contest;
+    contest.ropes = &ropes;
+    contest.obstacles = obstacles;
+    contest.motion = Motion::turned(Vec3(30, 0, 0), Vec3::UnitZ(), Angle(), Angle::degrees(5));
+    contest.spread_mm = 0.3;
+    SearchOptions options;
+    options.tube_radius_mm = 20;
+    Search search;
+    const std::optional<Found> found = search.run({contest}, options);
+    ASSERT_TRUE(found.has_value());
+    EXPECT_LT(search.count().spans, 2000u);
+    EXPECT_LE(found->low_mm, 80 - 0.3 + 1e-9);
+    EXPECT_GE(found->low_mm, 80 - 0.3 - options.tolerance_mm);
+    EXPECT_NEAR(found->high_mm, 80 + 0.3, options.tolerance_mm);
+  }
+}
+
 }  // namespace
 }  // namespace bight::clearance

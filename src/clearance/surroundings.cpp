@@ -75,6 +75,8 @@ base::Status add_bodies(Prepared& p) {
 
 }  // namespace
 
+double die_height_mm(const workshop::DieSet& die) { return die.groove.width_mm + 2.0 * kLip_mm; }
+
 base::Result<std::shared_ptr<const Prepared>> prepare(const Setup& setup, const Tube& tube) {
   BIGHT_TRY(const base::Done sound, tube.valid());
   static_cast<void>(sound);
@@ -93,8 +95,7 @@ base::Result<std::shared_ptr<const Prepared>> prepare(const Setup& setup, const 
   static_cast<void>(done);
   for (const workshop::DieSet& die : p->dies) {
     BIGHT_TRY(const double at_mm, level_mm(p->setup, die));
-    p->discs.push_back(
-        die_disc("die " + die.name, die.radius_mm, die.groove.width_mm + 2.0 * kLip_mm, at_mm));
+    p->discs.push_back(die_disc("die " + die.name, die.radius_mm, die_height_mm(die), at_mm));
   }
   name_what_is_not_checked(*p);
   return std::shared_ptr<const Prepared>(std::move(p));

@@ -30,6 +30,9 @@ struct Prepared {
   std::vector<std::string> not_checked;
 };
 
+// Of the disc that stands for a die: its groove and a lip on either side.
+double die_height_mm(const workshop::DieSet& die);
+
 // Failure codes: clearance.tube, clearance.body, clearance.die.
 base::Result<std::shared_ptr<const Prepared>> prepare(const Setup& setup, const Tube& tube);
 

@@ -1,10 +1,8 @@
 #include "exchange/gltf_write.h"
 
-#include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
-#include "exchange/little_endian.h"
+#include "exchange/gltf_scene.h"
 
 namespace bight::exchange {
 
@@ -12,71 +10,9 @@ using nlohmann::ordered_json;
 
 namespace {
 
-// Numbers of the standard, clause 3.6 and 3.7.
-constexpr int kFloat = 5126;
-constexpr int kUnsignedInt = 5125;
-constexpr int kVertexData = 34962;
-constexpr int kIndexData = 34963;
+// Numbers of the standard, clause 3.7.
 constexpr int kLineStrip = 3;
 constexpr int kTriangles = 4;
-
-constexpr double kMetresPerMillimetre = 1e-3;
-
-// Collects the binary data and the JSON that describes it.
-class Scene {
- public:
-  int add_vectors(const std::vector<geometry::Vec3>& vectors, double factor_ratio, bool bounded) {
-    const std::size_t start = data_.size();
-    Eigen::Vector3f low = Eigen::Vector3f::Constant(INFINITY);
-    Eigen::Vector3f high = -low;
-    for (const geometry::Vec3& vector : vectors) {
-      const Eigen::Vector3f v = (vector * factor_ratio).cast<float>();
-      low = low.cwiseMin(v);
-      high = high.cwiseMax(v);
-      for (int i = 0; i < 3; ++i) append_f32(data_, v[i]);
-    }
-    ordered_json accessor = {{"bufferView", add_view(start, kVertexData)},
-                             {"componentType", kFloat},
-                             {"count", vectors.size()},
-                             {"type", "VEC3"}};
-    if (bounded) {
-      accessor["min"] = {low.x(), low.y(), low.z()};
-      accessor["max"] = {high.x(), high.y(), high.z()};
-    }
-    return add_accessor(std::move(accessor));
-  }
-
-  int add_triangles(const std::vector<std::array<std::uint32_t, 3>>& triangles) {
-    const std::size_t start = data_.size();
-    for (const auto& triangle : triangles) {
-      for (const std::uint32_t index : triangle) append_u32(data_, index);
-    }
-    return add_accessor({{"bufferView", add_view(start, kIndexData)},
-                         {"componentType", kUnsignedInt},
-                         {"count", 3 * triangles.size()},
-                         {"type", "SCALAR"}});
-  }
-
-  ordered_json views = ordered_json::array();
-  ordered_json accessors = ordered_json::array();
-  const std::string& data() const { return data_; }
-
- private:
-  int add_view(std::size_t start, int target) {
-    views.push_back({{"buffer", 0},
-                     {"byteOffset", start},
-                     {"byteLength", data_.size() - start},
-                     {"target", target}});
-    return static_cast<int>(views.size()) - 1;
-  }
-
-  int add_accessor(ordered_json accessor) {
-    accessors.push_back(std::move(accessor));
-    return static_cast<int>(accessors.size()) - 1;
-  }
-
-  std::string data_;
-};
 
 ordered_json materials() {
   return {{{"name", "metal"},
@@ -92,7 +28,7 @@ ordered_json materials() {
 }
 
 // The document without its buffer.
-ordered_json document(const GltfPicture& picture, Scene& scene) {
+ordered_json document(const GltfPicture& picture, GltfScene& scene) {
   ordered_json meshes = ordered_json::array();
   ordered_json nodes = ordered_json::array();
   ordered_json children = ordered_json::array();
@@ -118,8 +54,7 @@ ordered_json document(const GltfPicture& picture, Scene& scene) {
   nodes.push_back({{"name", picture.name.empty() ? "part" : picture.name},
                    {"rotation", {-half, 0.0, 0.0, half}},
                    {"children", children}});
-  ordered_json out = {{"asset", {{"version", "2.0"}, {"generator", "Bight"}}}, {"scene", 0}};
-  out["scenes"] = {{{"nodes", {nodes.size() - 1}}}};
+  ordered_json out = scene.heading(nodes.size() - 1);
   out["nodes"] = nodes;
   out["meshes"] = meshes;
   out["materials"] = materials();
@@ -129,55 +64,18 @@ ordered_json document(const GltfPicture& picture, Scene& scene) {
   return out;
 }
 
-std::string dumped(const ordered_json& json, int indent) {
-  return json.dump(indent, ' ', false, ordered_json::error_handler_t::replace);
-}
-
-// RFC 4648, section 4.
-std::string base64(const std::string& bytes) {
-  constexpr char kAlphabet[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string out;
-  out.reserve((bytes.size() + 2) / 3 * 4);
-  for (std::size_t i = 0; i < bytes.size(); i += 3) {
-    std::uint32_t group = 0;
-    for (std::size_t k = 0; k < 3; ++k) {
-      group = (group << 8) | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0u);
-    }
-    for (std::size_t k = 0; k < 4; ++k) {
-      out += i + k <= bytes.size() ? kAlphabet[(group >> (18 - 6 * k)) & 63] : '=';
-    }
-  }
-  return out;
-}
-
 }  // namespace
 
 std::string gltf_text(const GltfPicture& picture) {
-  Scene scene;
+  GltfScene scene;
   ordered_json json = document(picture, scene);
-  json["buffers"] = {{{"uri", "data:application/octet-stream;base64," + base64(scene.data())},
-                      {"byteLength", scene.data().size()}}};
-  return dumped(json, 2) + "\n";
+  return scene.text(std::move(json));
 }
 
-// Clause 4.4: a header, the JSON padded with spaces, the data padded with zeros, each to 4 bytes.
 std::string glb_bytes(const GltfPicture& picture) {
-  Scene scene;
+  GltfScene scene;
   ordered_json json = document(picture, scene);
-  json["buffers"] = {{{"byteLength", scene.data().size()}}};
-  std::string text = dumped(json, -1);
-  text.resize((text.size() + 3) / 4 * 4, ' ');
-  std::string data = scene.data();
-  data.resize((data.size() + 3) / 4 * 4, '\0');
-  constexpr std::size_t kHeaders_bytes = 12 + 8 + 8;
-  std::string out = "glTF";
-  append_u32(out, 2);
-  append_u32(out, static_cast<std::uint32_t>(kHeaders_bytes + text.size() + data.size()));
-  append_u32(out, static_cast<std::uint32_t>(text.size()));
-  out += "JSON" + text;
-  append_u32(out, static_cast<std::uint32_t>(data.size()));
-  out += std::string("BIN\0", 4) + data;
-  return out;
+  return scene.bytes(std::move(json));
 }
 
 }  // namespace bight::exchange
