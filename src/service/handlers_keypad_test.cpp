@@ -22,7 +22,7 @@ TEST_F(KeypadTest, TableInTheOrderOfThatKeypad) {
   ASSERT_EQ(table["columns"].size(), 3u) << table.dump();
   EXPECT_EQ(table["columns"][0]["asks"], "angle");
   for (const Json& row : table["rows"]) {
-    const auto cell = [&](int i) { return std::stod(row["cells"][i].get<std::string>()); };
+    const auto cell = [&](std::size_t i) { return std::stod(row["cells"][i].get<std::string>()); };
     EXPECT_NEAR(cell(0) + cell(1), cell(2), 1e-6);
   }
   EXPECT_EQ(table["checklist"], json(post("/checklist", {{"part", test::rail()}})));

@@ -13,7 +13,7 @@ class LearnTest : public test::ServiceTest {
   }
   static Json about(const Json& more) {
     Json body = {{"part", test::rail()}};
-    body.update(more);
+    if (more.is_object()) body.update(more);
     return body;
   }
   Json answer(const Json& more) {
