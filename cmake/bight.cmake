@@ -15,9 +15,8 @@ if(BIGHT_SANITIZE)
   target_compile_definitions(bight_flags INTERFACE _GLIBCXX_ASSERTIONS)
 endif()
 if(BIGHT_FUZZ)
-  # Tests and fuzz targets share one build; only the targets link libFuzzer itself.
-  target_compile_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link)
-  target_link_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link)
+  target_compile_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
+  target_link_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
 endif()
 
 # bight_tell_source_dir(<files...>): defines BIGHT_SOURCE_DIR for those of the files that name it, and

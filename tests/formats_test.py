@@ -59,6 +59,15 @@ class Formats(unittest.TestCase):
             self.assertIn(code, (0, 2), err)
             schema("inspection.schema.json").validate(json.loads(out))
 
+    def test_clearance_and_film_follow_their_schemas(self):
+        for name in ("pulpit-rail", "gate-brace"):
+            part = ROOT / f"examples/fenwater/parts/{name}.toml"
+            film = ROOT / "build" / "film.json"
+            code, out, err = run("clear", part, "--json", "--film", film)
+            self.assertIn(code, (0, 2), err)
+            schema("clear.schema.json").validate(json.loads(out))
+            schema("film.schema.json").validate(json.loads(film.read_text()))
+
     def test_unknown_keys_are_refused_by_schema_and_program(self):
         text = PARTS[0].read_text() + '\n[surprise]\nx = 1\n'
         with self.assertRaises(jsonschema.ValidationError):

@@ -64,6 +64,24 @@ class Pictures(unittest.TestCase):
             self.assertEqual((issues["numErrors"], issues["numWarnings"]), (0, 0), report)
             self.assertGreater(report["info"]["totalTriangleCount"], 100)
 
+    def test_films_are_valid_gltf(self):
+        files = []
+        for name in ("pulpit-rail", "gate-brace"):
+            for ending in ("glb", "gltf"):
+                path = self.tmp / f"{name}.{ending}"
+                part = ROOT / f"examples/fenwater/parts/{name}.toml"
+                code, _, err = run("clear", part, "--film", path)
+                self.assertIn(code, (0, 2), err)
+                files.append(path)
+        done = subprocess.run(
+            ["node", str(ROOT / "tests/node/validate.mjs"), *map(str, files)],
+            capture_output=True, text=True, check=False)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        for report in map(json.loads, done.stdout.splitlines()):
+            issues = report["issues"]
+            self.assertEqual((issues["numErrors"], issues["numWarnings"]), (0, 0), report)
+            self.assertGreaterEqual(report["info"]["animationCount"], 1)
+
     def test_a_broken_file_is_noticed(self):
         path = self.tmp / "x.glb"
         self.assertEqual(run("convert", PARTS[0], path)[0], 0)

@@ -29,7 +29,7 @@ FORMATS = ROOT / "docs/formats"
 
 STORE = {"contract": CONTRACT}
 for name in ("part.schema.json", "plan.schema.json", "shop.schema.json", "correction.schema.json",
-             "inspection.schema.json"):
+             "inspection.schema.json", "clear.schema.json", "film.schema.json"):
     STORE[name] = json.loads((FORMATS / name).read_text())
 
 
@@ -273,6 +273,11 @@ class Contract(unittest.TestCase):
         sheet = s.ask("POST", "/sheet?paper=letter", {"part": RAIL, "units": "in/16"})
         self.assertTrue(sheet.body.startswith(b"%PDF"))
         self.assertEqual(s.ask("POST", "/sheet?format=svg", {"part": RAIL}).status, 200)
+        clear = s.ask("POST", "/clear", {"part": RAIL}).json()
+        film = s.ask("POST", "/film", {"part": RAIL}).json()
+        self.assertEqual(len(clear["steps"]), len(film["steps"]))
+        glb = s.ask("POST", "/film?format=glb", {"part": RAIL})
+        self.assertEqual(glb.body[:4], b"glTF")
         spring = s.ask("POST", "/springback", {"part": RAIL}).json()
         self.assertTrue(all(row["low_deg"] < row["high_deg"] for row in spring["line"]))
         rows = plan["plan"]["part"]["bend_table"]

@@ -77,7 +77,7 @@ const kSeconds: Record<string, number> = {
   bend: 2.4,
   release: 0.6,
   unclamp: 0.4,
-  "draw-off": 0.5,
+  "draw off": 0.5,
   lift: 0.6,
   return: 0.8,
 };
