@@ -105,7 +105,7 @@ class Writer {
          "order.changed",
          std::nullopt,
          fmt::format("in drawing order from end {} the tube {}; it is worked instead: "
-                     "{}, and {}",
+                     "{}, which {}",
                      letter_of(question_.from), drawn_words(), plan_.order.name, plan_.order.words),
          "follow the steps as listed; --order keep plans the drawing order all the same",
          kCompared,
@@ -114,8 +114,8 @@ class Writer {
 
   std::string drawn_words() const {
     const BendOrder drawn = drawn_order(plan_.steps.size(), question_.from);
-    for (const WorkOrder& other : plan_.alternatives) {
-      if (other.bends == drawn) return other.words;
+    for (const TriedOrder& other : chosen_.others) {
+      if (other.bends() == drawn && other.judged) return how_it_goes(*other.judged, style_);
     }
     return "cannot be worked";
   }
