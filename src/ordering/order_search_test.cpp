@@ -96,7 +96,7 @@ class EveryOrder {
       }
       if (to_a_mm < a_.tape_leg_mm || to_b_mm < a_.tape_leg_mm) ++unmeasured;
       if (k > 0) {
-        flips += (fronts >> (k - 1) & 1u) != (fronts >> k & 1u) ? 1 : 0;
+        flips += (fronts >> (k - 1) & 1u) != (fronts >> k & 1u) ? 1u : 0u;
         double plane_deg = 0.0;
         const std::size_t low = std::min(bend, order[k - 1]), high = std::max(bend, order[k - 1]);
         for (std::size_t i = low + 1; i <= high; ++i) plane_deg += p_.tube.bends[i].rotation.deg();
