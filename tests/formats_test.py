@@ -59,6 +59,21 @@ class Formats(unittest.TestCase):
             self.assertIn(code, (0, 2), err)
             schema("inspection.schema.json").validate(json.loads(out))
 
+    def test_lessons_follow_their_schema(self):
+        check = schema("lessons.schema.json")
+        for part in PARTS[-2:]:
+            for verb in (["show"], ["next"], ["hit", "--bend", "1"]):
+                code, out, err = run("learn", verb[0], part, *verb[1:], "--json")
+                self.assertEqual(code, 0, err)
+                check.validate(json.loads(out))
+        code, out, err = run("learn", "list", "--json")
+        self.assertEqual(code, 0, err)
+        check.validate(json.loads(out))
+        trials = {"trials.toml": {"schema": 1, "trial": json.loads(out)["trials"]}}
+        folder = ROOT / "examples/fenwater"
+        files = {f.name: tomllib.loads(f.read_text()) for f in folder.glob("*.toml")}
+        schema("shop.schema.json").validate({**files, **trials})
+
     def test_clearance_and_film_follow_their_schemas(self):
         for name in ("pulpit-rail", "gate-brace"):
             part = ROOT / f"examples/fenwater/parts/{name}.toml"

@@ -4,49 +4,18 @@
 
 #include <algorithm>
 
+#include "planning/clearance_words.h"
 #include "planning/words.h"
 
 namespace bight::app {
 
 using base::LengthStyle;
 using clearance::Nearest;
-using clearance::Stage;
 using planning::say;
+using planning::what;
+using planning::when;
 
 namespace {
-
-std::string when(const Nearest& n) {
-  switch (n.stage) {
-    case Stage::kLoad:
-      return "while the tube comes down beside the die";
-    case Stage::kAdvance:
-      return "while the tube is pushed to its mark";
-    case Stage::kTurn:
-      return "while the tube is turned into its plane";
-    case Stage::kSeat:
-      return "while the tube goes into the groove";
-    case Stage::kClamp:
-      return "while clamp and pressure die close";
-    case Stage::kBend:
-      return fmt::format("while it bends, with the die at {}", say(n.angle));
-    case Stage::kRelease:
-      return "while it springs back";
-    case Stage::kUnclamp:
-      return "while clamp and pressure die open";
-    case Stage::kDrawOff:
-      return "while it is drawn off the die";
-    case Stage::kLift:
-      return "while it is lifted out";
-    case Stage::kReturn:
-      return fmt::format("while the die turns back, at {}", say(n.angle));
-  }
-  return "";
-}
-
-std::string what(const Nearest& n) {
-  if (n.keep_out) return fmt::format("{} (keep out)", n.body);
-  return n.body;
-}
 
 // "0.0 mm" would hide how close it is: what is certain is rounded down.
 std::string line_of(const Nearest& n, const LengthStyle& style) {
@@ -56,7 +25,7 @@ std::string line_of(const Nearest& n, const LengthStyle& style) {
     return fmt::format("HITS {} by up to {} {}", what(n), say(std::max(0.0, -n.low_mm), style),
                        place);
   }
-  return fmt::format("{} from {} {}", say(n.low_mm, style), what(n), place);
+  return fmt::format("{} from {} {}", planning::say_at_least(n.low_mm, style), what(n), place);
 }
 
 }  // namespace

@@ -9,7 +9,9 @@ namespace bight::app {
 
 namespace {
 
-int run_plan(const PlanArguments& arguments, bool json, Terminal& terminal) {
+int run_plan(PlanArguments arguments, bool json, Terminal& terminal) {
+  // Programs are told all; people only what helps.
+  arguments.alternatives = json || arguments.order == "best";
   const base::Result<MadePlan> made = make_plan(arguments);
   if (!made.ok()) return report(terminal, made.failure());
   if (json) {
@@ -29,6 +31,7 @@ void add_plan(CLI::App& root, Terminal& terminal, Action& action) {
       "Examples:\n"
       "  bight plan rail.toml\n"
       "  bight plan rail.toml --shop ~/shop --from B --units in/16\n"
+      "  bight plan rail.toml --order best\n"
       "  bight plan rail.toml --json | jq .blank.cut_length_mm\n"
       "  bight plan points.csv --radius 50 --size '25 x 1.5' --material '304L annealed'\n"
       "Ends with 0, with 2 when a finding says stop, with 3 when the part cannot be read.");

@@ -137,6 +137,11 @@ void add_plan_options(CLI::App& command, PlanArguments& arguments) {
   command.add_option("--from", arguments.from, "end to start bending from")
       ->check(CLI::IsMember({"A", "B"}, CLI::ignore_case))
       ->capture_default_str();
+  command
+      .add_option("--order", arguments.order,
+                  "auto (as drawn unless that cannot be worked), keep, best, or every bend once as "
+                  "3,1,2 or 3B,1A,2A (the letter is the end that goes ahead)")
+      ->capture_default_str();
   command.add_option("--units", arguments.units, "mm, in, in/16, in/32 or in/64")
       ->check(CLI::IsMember({"mm", "in", "in/16", "in/32", "in/64"}));
   command.add_flag("--mirror", arguments.mirror, "plan the part of the other hand");
@@ -188,6 +193,8 @@ base::Result<MadePlan> make_plan(const PlanArguments& arguments, const exchange:
   options.from =
       arguments.from == "B" || arguments.from == "b" ? planning::End::kB : planning::End::kA;
   options.style = style_of(arguments.units, file.unit);
+  BIGHT_TRY(options.order, planning::parse_order_wish(arguments.order));
+  options.alternatives = arguments.alternatives;
   const part::Part part = arguments.mirror ? part::mirrored(file.part) : file.part;
   BIGHT_TRY(planning::Plan plan, planning::plan(part, shop, options));
   return MadePlan{std::move(plan), options.style};

@@ -47,8 +47,10 @@ struct PlanArguments {
   std::string bender;
   std::string die;
   std::string from = "A";
+  std::string order = "auto";
   std::string units;  // empty: as the part file says
   bool mirror = false;
+  bool alternatives = false;  // other orders even where nothing speaks against the one taken
 };
 void add_plan_options(CLI::App& command, PlanArguments& arguments);
 

@@ -4,13 +4,13 @@
 
 #include "app/columns.h"
 #include "geometry/centreline.h"
+#include "planning/clearance_words.h"
 #include "planning/words.h"
 
 namespace bight::app {
 
 using base::LengthStyle;
 using part::Severity;
-using planning::End;
 using planning::Plan;
 using planning::say;
 
@@ -46,20 +46,64 @@ std::string findings_text(const std::vector<part::Finding>& findings, bool colou
 
 namespace {
 
+// With the bend that lies flat before, where that does not go without saying.
+std::string rotation_text(const planning::Step& step) {
+  if (!step.wheel_reset || !step.rotation_from) return say(step.rotation);
+  return fmt::format("{} from bend {}", say(step.rotation), *step.rotation_from);
+}
+
+std::string clear_cell(const planning::Step& step, const LengthStyle& style) {
+  if (!step.clearing) return "";
+  if (step.clearing->clearance.hit()) return "HITS";
+  if (!step.clearing->limits.empty()) return "STOP";
+  return planning::say_at_least(step.clearing->low_mm, style);
+}
+
+std::string order_text(const Plan& plan) {
+  return fmt::format("  order     {}: {}\n", plan.order.name, plan.order.words);
+}
+
+// Other orders, to be asked for by their short form.
+std::string alternatives_text(const Plan& plan) {
+  Columns table;
+  for (const planning::WorkOrder& other : plan.alternatives) {
+    table.add({"--order " + planning::text(other.bends), other.name + ": " + other.words});
+  }
+  return "\n  other orders\n" + table.text();
+}
+
 std::string steps_text(const Plan& plan, const LengthStyle& unitful) {
   LengthStyle style = unitful;
   style.with_unit = false;
   Columns table;
-  table.add({"step", "bend", "die", "mark from A", "bend lies", "rotate", "wheel", "angle",
-             "set to", "(from .. to)", "arc", "radius after"});
+  const bool flips = plan.order.num_flips > 0;
+  std::vector<std::string> heads = {"step",      "bend",         "die",   "mark from A",
+                                    "bend lies", "rotate",       "wheel", "angle",
+                                    "set to",    "(from .. to)", "arc",   "radius after"};
+  if (flips) heads.push_back("ahead");
+  if (plan.order.compared) heads.push_back("clear");
+  table.add(heads);
   for (std::size_t k = 0; k < plan.steps.size(); ++k) {
     const planning::Step& s = plan.steps[k];
-    table.add({fmt::format("{}", k + 1), fmt::format("{}", s.bend), s.die,
-               say(s.die_mark_mm.value_or(s.mark_mm), style),
-               s.side == planning::MarkSide::kTowardsB ? "to B" : "to A", say(s.rotation),
-               say(s.wheel), say(s.angle), say(s.set_angle.likely),
-               fmt::format("{} .. {}", say(s.set_angle.low), say(s.set_angle.high)),
-               say(s.arc_mm, style), say(s.radius_after_release_mm, style)});
+    std::vector<std::string> cells = {
+        fmt::format("{}", k + 1),
+        fmt::format("{}", s.bend),
+        s.die,
+        say(s.die_mark_mm.value_or(s.mark_mm), style),
+        s.side == planning::MarkSide::kTowardsB ? "to B" : "to A",
+        rotation_text(s),
+        say(s.wheel),
+        say(s.angle),
+        say(s.set_angle.likely),
+        fmt::format("{} .. {}", say(s.set_angle.low), say(s.set_angle.high)),
+        say(s.arc_mm, style),
+        say(s.radius_after_release_mm, style)};
+    if (flips) {
+      cells.push_back(std::string(planning::letter_of(s.front)) +
+                      (s.flipped ? ", turned end for end" : ""));
+    }
+    if (plan.order.compared) cells.push_back(clear_cell(s, style));
+    table.add(cells);
   }
   return table.text();
 }
@@ -141,8 +185,8 @@ std::string plan_text(const Plan& plan, const LengthStyle& style, bool colour) {
   out += fmt::format("  tube      {}, {}{}\n", plan.part.tube_text, plan.part.material.name,
                      plan.part.material.heat.empty() ? "" : ", heat " + plan.part.material.heat);
   if (plan.bender) {
-    out += fmt::format("  bender    {}, working from end {}\n", plan.bender->name,
-                       plan.from == End::kA ? "A" : "B");
+    out += fmt::format("  bender    {}, working from end {}{}\n", plan.bender->name,
+                       planning::letter_of(plan.from), plan.order.num_flips > 0 ? " at first" : "");
   }
   for (const planning::UsedDie& used : plan.dies) {
     out += fmt::format("  die       {}: radius {}, {} after release\n", used.die.name,
@@ -167,7 +211,8 @@ std::string plan_text(const Plan& plan, const LengthStyle& style, bool colour) {
         "neutral at worst\n",
         plan.seam->text, say(plan.seam->off_neutral));
   }
-  if (!plan.steps.empty()) out += "\n" + steps_text(plan, style);
+  if (!plan.steps.empty()) out += order_text(plan) + "\n" + steps_text(plan, style);
+  if (!plan.alternatives.empty()) out += alternatives_text(plan);
   if (!plan.findings.empty()) out += "\n" + findings_text(plan.findings, colour);
   return out;
 }

@@ -22,6 +22,7 @@ Compared demo(const std::string& part, planning::End from = planning::End::kA) {
   const PartFile file = *read_part_file(folder + "/parts/" + part + ".toml");
   planning::PlanOptions options;
   options.from = from;
+  options.order.kind = planning::OrderWish::Kind::kDrawn;
   planning::Plan plan = *planning::plan(file.part, *read_shop_folder(folder), options);
   planning::Clearing clearing = *planning::clearing(plan);
   std::vector<planning::StepAnswer> answers = *planning::clear_steps(clearing);

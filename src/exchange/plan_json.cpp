@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "exchange/clear_json.h"
 #include "geometry/centreline.h"
 #include "learning/springback_fit.h"
 #include "stock/provenance.h"
@@ -38,8 +39,6 @@ ordered_json table_json(const geometry::BendTable& table) {
   return rows;
 }
 
-const char* end_letter(planning::End end) { return end == planning::End::kA ? "A" : "B"; }
-
 ordered_json number_json(const stock::Sourced& number) {
   return {{"value", tidy(number.value)},
           {"provenance", stock::words(number.provenance)},
@@ -74,24 +73,64 @@ ordered_json law_json(const planning::UsedDie& used) {
           {"die", used.die.name}};
 }
 
+ordered_json limits_json(const std::vector<clearance::Limit>& limits) {
+  ordered_json out = ordered_json::array();
+  for (const clearance::Limit& limit : limits) {
+    out.push_back({{"code", limit.code},
+                   {"needed_mm", tidy(limit.needed_mm)},
+                   {"allowed_mm", tidy(limit.allowed_mm)},
+                   {"message", limit.message}});
+  }
+  return out;
+}
+
 ordered_json step_json(const planning::Step& step) {
-  return {{"bend", step.bend},
-          {"die", step.die},
-          {"mark_mm", tidy(step.mark_mm)},
-          {"mark_from_b_mm", tidy(step.mark_from_b_mm)},
-          {"bend_lies", step.side == planning::MarkSide::kTowardsB ? "towards B" : "towards A"},
-          {"die_mark_mm", or_null(step.die_mark_mm)},
-          {"straight_mm", tidy(step.straight_mm)},
-          {"rotation_deg", tidy(step.rotation.deg())},
-          {"wheel_deg", tidy(step.wheel.deg())},
-          {"angle_deg", tidy(step.angle.deg())},
-          {"set_angle_deg", tidy(step.set_angle.likely.deg())},
-          {"set_low_deg", tidy(step.set_angle.low.deg())},
-          {"set_high_deg", tidy(step.set_angle.high.deg())},
-          {"arc_mm", tidy(step.arc_mm)},
-          {"radius_after_release_mm", tidy(step.radius_after_release_mm)},
-          {"torque_nm", tidy(step.torque_nmm * 1e-3)},
-          {"speed_max_rpm", or_null(step.speed_max_rpm)}};
+  ordered_json json = {
+      {"bend", step.bend},
+      {"die", step.die},
+      {"mark_mm", tidy(step.mark_mm)},
+      {"mark_from_b_mm", tidy(step.mark_from_b_mm)},
+      {"bend_lies", step.side == planning::MarkSide::kTowardsB ? "towards B" : "towards A"},
+      {"die_mark_mm", or_null(step.die_mark_mm)},
+      {"front", planning::letter_of(step.front)},
+      {"flipped", step.flipped},
+      {"straight_mm", tidy(step.straight_mm)},
+      {"tail_mm", tidy(step.tail_mm)},
+      {"rotation_deg", tidy(step.rotation.deg())},
+      {"rotation_from",
+       step.rotation_from ? ordered_json(*step.rotation_from) : ordered_json(nullptr)},
+      {"wheel_deg", tidy(step.wheel.deg())},
+      {"wheel_reset", step.wheel_reset},
+      {"angle_deg", tidy(step.angle.deg())},
+      {"set_angle_deg", tidy(step.set_angle.likely.deg())},
+      {"set_low_deg", tidy(step.set_angle.low.deg())},
+      {"set_high_deg", tidy(step.set_angle.high.deg())},
+      {"arc_mm", tidy(step.arc_mm)},
+      {"radius_after_release_mm", tidy(step.radius_after_release_mm)},
+      {"torque_nm", tidy(step.torque_nmm * 1e-3)},
+      {"speed_max_rpm", or_null(step.speed_max_rpm)}};
+  json["clearance_mm"] =
+      step.clearing ? ordered_json(tidy(step.clearing->low_mm)) : ordered_json(nullptr);
+  json["nearest"] = step.clearing ? nearest_json(step.clearing->nearest()) : ordered_json(nullptr);
+  json["limits"] = step.clearing ? limits_json(step.clearing->limits) : ordered_json::array();
+  return json;
+}
+
+ordered_json order_json(const planning::WorkOrder& order) {
+  ordered_json bends = ordered_json::array();
+  for (const planning::PlacedBend& placed : order.bends) {
+    bends.push_back({{"bend", placed.bend + 1}, {"front", planning::letter_of(placed.front)}});
+  }
+  return {{"text", planning::text(order.bends)},
+          {"bends", bends},
+          {"name", order.name},
+          {"words", order.words},
+          {"compared", order.compared},
+          {"works", order.works()},
+          {"stops", order.num_stops},
+          {"flips", order.num_flips},
+          {"die_changes", order.num_die_changes},
+          {"clearance_mm", or_null(order.low_mm)}};
 }
 
 ordered_json blank_json(const planning::Blank& blank) {
@@ -102,7 +141,7 @@ ordered_json blank_json(const planning::Blank& blank) {
           {"grip_back_mm", tidy(blank.grip_back_mm)},
           {"trim_front_mm", tidy(blank.trim_front_mm)},
           {"trim_back_mm", tidy(blank.trim_back_mm)},
-          {"front_end", end_letter(blank.front)},
+          {"front_end", planning::letter_of(blank.front)},
           {"proven", blank.proven},
           {"basis", blank.basis}};
 }
@@ -226,13 +265,18 @@ ordered_json plan_json(const planning::Plan& plan) {
       {"schema", 1},
       {"part", part_json(plan.part)},
       {"bender", plan.bender ? ordered_json(plan.bender->name) : ordered_json(nullptr)},
-      {"from", end_letter(plan.from)}};
+      {"from", planning::letter_of(plan.from)}};
   // What was bent, with the radii after release; equal to part.bend_table before a die is found.
   json["bent"] = {{"bend_table", table_json(plan.bent_table)},
                   {"last_straight_mm", tidy(plan.bent_table.last_straight_mm())}};
   json["blank"] = plan.steps.empty() && plan.blank.cut.likely_mm == 0.0 ? ordered_json(nullptr)
                                                                         : blank_json(plan.blank);
   json["steps"] = steps;
+  json["order"] = plan.steps.empty() ? ordered_json(nullptr) : order_json(plan.order);
+  json["alternatives"] = ordered_json::array();
+  for (const planning::WorkOrder& other : plan.alternatives) {
+    json["alternatives"].push_back(order_json(other));
+  }
   json["springback"] = plan.dies.empty() ? ordered_json(nullptr) : law_json(plan.dies.front());
   json["springbacks"] = laws;
   json["metal"] = ordered_json::array();

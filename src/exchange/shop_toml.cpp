@@ -103,6 +103,11 @@ TrialBend trial_of(Fields& f, const stock::Metals& metals) {
   t.bender = f.text("bender").value_or("");
   t.od_mm = above_zero(f, "od", f.need_length_mm("od"));
   t.wall_mm = above_zero(f, "wall", f.need_length_mm("wall"));
+  // Half the size is solid bar; a little more is rounding.
+  if (t.wall_mm > 0.5001 * t.od_mm && f.status().ok()) {
+    f.complain("wall", "shop.value", "the wall is more than half of od",
+               "the wall of the tube; half of od for solid bar");
+  }
   t.material = catalogue_name(f, metals);
   t.heat = f.text("heat").value_or("");
   t.set_angle = f.need_angle("set");

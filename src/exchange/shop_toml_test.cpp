@@ -48,6 +48,10 @@ TEST(ShopToml, InchFiles) {
 }
 
 TEST(ShopToml, RefusesNonsense) {
+  EXPECT_EQ(code({kShop, "", "",
+                  "[[trial]]\ndie = \"D\"\nod = \"1.5 in\"\nwall = \"1.65 in\"\n"
+                  "material = \"1020 DOM\"\nset = 90\nfinished = 86"}),
+            "shop.value");
   EXPECT_EQ(code({"", "", "", ""}), "toml.empty");
   EXPECT_EQ(code({"groove_slack = 1", "", "", ""}), "key.missing");
   EXPECT_EQ(code({kShop, std::string(kBender) + kBender, "", ""}), "shop.name-twice");

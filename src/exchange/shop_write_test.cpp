@@ -121,6 +121,7 @@ workshop::TrialBend any_trial() {
   t.bender = any_word();
   t.od_mm = any_mm();
   t.wall_mm = any_mm();
+  t.od_mm += 2.0 * t.wall_mm;  // no tube has a thicker wall than half of itself
   t.material = *rc::gen::element<std::string>("304L annealed", "316L annealed");
   t.heat = any_word();
   t.set_angle = any_angle();

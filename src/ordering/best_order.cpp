@@ -14,23 +14,31 @@ Sequence Order::sequence() const {
   return out;
 }
 
-Sequence drawing_order(const Problem& problem, const StepRules& rules, Front front) {
-  const std::size_t n = problem.tube.bends.size();
+Sequence as_given(const Problem& problem, const StepRules& rules, const std::vector<Fixed>& order) {
   const bool fed = problem.bender.kind == BenderKind::kCarriageFed;
   Sequence out;
   MadeBends made = 0;
-  for (std::size_t k = 0; k < n; ++k) {
+  for (const Fixed& fixed : order) {
     Placed placed;
-    placed.bend = front == Front::kEndA ? k : n - 1 - k;
-    placed.front = front;
-    if (fed && k > 0) {
-      placed.turn = rules.turned(out.back().bend, placed.bend, front);
-      placed.advance_mm = std::max(0.0, rules.ahead(placed.bend, made, front).length_mm);
+    placed.bend = fixed.bend;
+    placed.front = fixed.front.value_or(problem.first);
+    if (fed && !out.empty()) {
+      placed.turn = rules.turned(out.back().bend, placed.bend, placed.front);
+      placed.advance_mm = std::max(0.0, rules.ahead(placed.bend, made, placed.front).length_mm);
     }
     out.push_back(placed);
     made |= MadeBends{1} << placed.bend;
   }
   return out;
+}
+
+Sequence drawing_order(const Problem& problem, const StepRules& rules, Front front) {
+  const std::size_t n = problem.tube.bends.size();
+  std::vector<Fixed> order;
+  for (std::size_t k = 0; k < n; ++k) {
+    order.push_back({front == Front::kEndA ? k : n - 1 - k, front});
+  }
+  return as_given(problem, rules, order);
 }
 
 namespace {
@@ -77,10 +85,26 @@ std::vector<Sequence> candidates(const Problem& problem, const StepRules& rules,
   std::vector<Sequence> out;
   for (const Front front : {problem.first, second}) {
     out.push_back(drawing_order(problem, rules, front));
-    out.push_back(search.run({.all = {}, .first = front}).sequence);
-    out.push_back(search.run({.all = front, .first = {}}).sequence);
+    out.push_back(search.run({.all = {}, .first = front, .order = {}}).sequence);
+    out.push_back(search.run({.all = front, .first = {}, .order = {}}).sequence);
   }
   return out;
+}
+
+// Of the two orders of a carriage the one that is given, or the better; where the given one is
+// neither, it with the shorter turns.
+Sequence taken(const Problem& problem, const StepRules& rules, const std::vector<Sequence>& both,
+               const std::vector<Fixed>& given) {
+  if (given.empty()) return both.front();
+  for (const Sequence& one : both) {
+    bool same = true;
+    for (std::size_t k = 0; k < given.size(); ++k) {
+      same = same && one[k].bend == given[k].bend &&
+             one[k].front == given[k].front.value_or(one[k].front);
+    }
+    if (same) return one;
+  }
+  return as_given(problem, rules, given);
 }
 
 }  // namespace
@@ -107,14 +131,17 @@ base::Result<Answer> best_order(const Problem& problem, const AnswerOptions& opt
   Found found;
   if (problem.bender.kind == BenderKind::kCarriageFed) {
     BIGHT_TRY(std::vector<Sequence> both, carriage_orders(problem, rules, options.agreed));
-    found.sequence = std::move(both.front());
+    found.sequence = taken(problem, rules, both, options.given);
     found.proven = true;
-    others.assign(both.begin() + 1, both.end());
+    others = std::move(both);
   } else {
     BIGHT_TRY(StepBook book, StepBook::make(problem, options.agreed));
     OrderSearch search(problem, rules, book, options.effort);
-    found = search.run();
-    if (options.others) others = candidates(problem, rules, search);
+    found = search.run({.all = {}, .first = {}, .order = options.given});
+    if (options.others && !options.given.empty()) others.push_back(search.run().sequence);
+    if (options.others) {
+      for (Sequence& other : candidates(problem, rules, search)) others.push_back(std::move(other));
+    }
     answer.num_checks = book.num_checks();
   }
   if (options.effort.cancelled && options.effort.cancelled()) {

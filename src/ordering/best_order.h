@@ -46,6 +46,10 @@ base::Result<Order> judge(const Problem& problem, const Agreed& agreed, const Se
 // carriage-fed bender works and as drawings are read. Carriage-fed: with feed and the shorter turn.
 Sequence drawing_order(const Problem& problem, const StepRules& rules, Front front);
 
+// Bends in this order with these ends ahead, each with its first die. Carriage-fed: with feed and
+// the shorter turn. A front left open is Problem::first.
+Sequence as_given(const Problem& problem, const StepRules& rules, const std::vector<Fixed>& order);
+
 struct Answer {
   Order best;
   bool proven = false;         // nothing allowed costs less
@@ -58,6 +62,9 @@ struct AnswerOptions {
   Agreed agreed;
   Effort effort;
   bool others = true;  // both drawing orders, and the best with each end first and throughout
+  // Not empty: the bends are made in this order, and only ends and dies are chosen. The best of all
+  // orders is then one of the others. Each bend once.
+  std::vector<Fixed> given;
 };
 
 // The best order. There is always one; Order::works says whether it does. Failure codes: those of

@@ -99,7 +99,7 @@ struct OrderSearch::Impl {
   Impl(const Problem& p, const StepRules& r, StepBook& b, const Effort& e);
 
   bool tired();
-  bool allowed(const Choice& choice, MadeBends before) const;
+  bool allowed(std::size_t bend, const Choice& choice, MadeBends before) const;
   CostBits own(std::size_t bend, const Choice& choice, MadeBends before) const;
   CostBits between(std::size_t bend, const Choice& choice, std::uint32_t next,
                    std::uint32_t next_choice) const;
@@ -146,7 +146,11 @@ bool OrderSearch::Impl::tired() {
   return gave_up;
 }
 
-bool OrderSearch::Impl::allowed(const Choice& choice, MadeBends before) const {
+bool OrderSearch::Impl::allowed(std::size_t bend, const Choice& choice, MadeBends before) const {
+  if (!narrowing.order.empty()) {
+    const Fixed& fixed = narrowing.order[static_cast<std::size_t>(std::popcount(before))];
+    if (bend != fixed.bend || choice.front != fixed.front.value_or(choice.front)) return false;
+  }
   if (narrowing.all.has_value() && choice.front != *narrowing.all) return false;
   return before != 0 || !narrowing.first.has_value() || choice.front == *narrowing.first;
 }
@@ -194,7 +198,7 @@ bool OrderSearch::Impl::buildable(MadeBends set, Front next, int flips) {
       const MadeBends before = set & ~(MadeBends{1} << bend);
       rest &= ~(MadeBends{1} << bend);
       for (const Choice& choice : choices[bend]) {
-        if ((choice.front != next) != flipped || !allowed(choice, before)) continue;
+        if ((choice.front != next) != flipped || !allowed(bend, choice, before)) continue;
         const int left = flips - (flipped ? 1 : 0);
         if (left < 0 || tired()) continue;
         const BendTool& tool = problem.tools[bend][choice.tool];
@@ -234,7 +238,8 @@ bool OrderSearch::Impl::settle_margin_and_flips() {
 
 // Least cost, bodies apart, of making a set before a given step; by rising sets.
 void OrderSearch::Impl::table_to_go() {
-  if (n > kMostTabled) return;
+  // Of a given order only n sets come up.
+  if (n > kMostTabled || !narrowing.order.empty()) return;
   to_go.assign(slot(everything, 0, 0) + n * most_choices, kNever);
   for (MadeBends set = 0; set < everything; ++set) {
     for (std::uint32_t next = 0; next < n; ++next) {
@@ -254,7 +259,7 @@ CostBits OrderSearch::Impl::least_to_go(MadeBends set, std::uint32_t next,
     const MadeBends before = set & ~(MadeBends{1} << bend);
     for (std::uint32_t c = 0; c < choices[bend].size(); ++c) {
       const Choice& choice = choices[bend][c];
-      if (!allowed(choice, before)) continue;
+      if (!allowed(bend, choice, before)) continue;
       least = std::min(least, own(bend, choice, before) + between(bend, choice, next, next_choice) +
                                   to_go[slot(before, bend, c)]);
     }
@@ -267,7 +272,7 @@ CostBits OrderSearch::Impl::remaining(MadeBends set, std::uint32_t next,
                                       std::uint32_t next_choice) const {
   if (set == 0) return 0;
   if (!to_go.empty() && next != kNone) return to_go[slot(set, next, next_choice)];
-  // Too many bends for the table: the cheapest way on from each, and the outward pairs that are
+  // No table: the cheapest way on from each, and the outward pairs that are
   // settled already because their other bend is made later.
   CostBits cost = 0;
   for (MadeBends rest = set; rest != 0; rest &= rest - 1) {
@@ -302,7 +307,7 @@ void OrderSearch::Impl::expand(Frontier& frontier, std::int32_t from) const {
     const MadeBends before = state.set & ~(MadeBends{1} << bend);
     for (std::uint32_t c = 0; c < choices[bend].size(); ++c) {
       const Choice& choice = choices[bend][c];
-      if (!allowed(choice, before)) continue;
+      if (!allowed(bend, choice, before)) continue;
       const CostBits cost = state.so_far + own(bend, choice, before) +
                             between(bend, choice, state.bend, state.choice) +
                             remaining(before, bend, c);
@@ -391,7 +396,7 @@ Found OrderSearch::Impl::first_found() {
       const MadeBends before = set & ~(MadeBends{1} << bend);
       for (std::uint32_t c = 0; c < choices[bend].size(); ++c) {
         const Choice& choice = choices[bend][c];
-        if (!allowed(choice, before)) continue;
+        if (!allowed(bend, choice, before)) continue;
         const CostBits step = own(bend, choice, before) + between(bend, choice, next, next_choice);
         CostBits cost = step + remaining(before, bend, c);
         if (cost >= best) continue;

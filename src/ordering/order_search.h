@@ -8,16 +8,24 @@
 
 #include <memory>
 #include <optional>
+#include <vector>
 
 #include "ordering/step_book.h"
 #include "ordering/step_rules.h"
 
 namespace bight::ordering {
 
+// A bend whose place in the order is given.
+struct Fixed {
+  std::size_t bend = 0;
+  std::optional<Front> front;  // none: either end may be ahead
+};
+
 // Narrows what orders are looked at.
 struct Narrowing {
   std::optional<Front> all;    // this end ahead in every step
   std::optional<Front> first;  // this end ahead in the first step
+  std::vector<Fixed> order;    // every bend once, in this order; empty: any order
 };
 
 struct Found {

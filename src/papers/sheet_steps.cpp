@@ -106,8 +106,13 @@ void draw_row(Canvas& canvas, const Box& row, const planning::Plan& plan, const 
           {side.x_mm, side.y_mm + side.height_mm * 0.60, side.width_mm, side.height_mm * 0.36},
           side_words(step.side), {kBody_pt, false, Align::kCentre});
 
-  text_in(canvas, cell[kTurn].inset(0.6), wording.signed_angle(step.rotation),
-          {12.0, true, Align::kCentre});
+  if (step.wheel_reset && step.rotation_from) {
+    two_lines(canvas, cell[kTurn], wording.signed_angle(step.rotation), 12.0,
+              fmt::format("bend {} flat", *step.rotation_from));
+  } else {
+    text_in(canvas, cell[kTurn].inset(0.6), wording.signed_angle(step.rotation),
+            {12.0, true, Align::kCentre});
+  }
   const bool has_wheel = plan.bender && plan.bender->degree_wheel;
   text_in(canvas, cell[kWheel].inset(0.6), has_wheel ? wording.angle(step.wheel) : "–",
           {12.0, true, Align::kCentre});

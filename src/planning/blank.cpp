@@ -23,6 +23,58 @@ double fully_stretched_ratio(double radius_mm, double fibre_mm) {
   return std::sqrt(1.0 - (fibre_mm / radius_mm) * (fibre_mm / radius_mm));
 }
 
+// Straight of the part from an end to the near side of each bend, while all bends between are still
+// straight.
+std::vector<double> runs_mm(const BlankRequest& request, const std::vector<double>& arc_mm,
+                            End end) {
+  const std::size_t n = request.bent.num_bends();
+  std::vector<double> out(n, 0.0);
+  double run_mm = end == End::kA ? request.end_a.trim_mm : request.end_b.trim_mm;
+  for (std::size_t k = 0; k < n; ++k) {
+    const std::size_t bend = end == End::kA ? k : n - 1 - k;
+    run_mm += request.bent.straight_mm(end == End::kA ? k : n - k);
+    out[bend] = run_mm;
+    run_mm += arc_mm[bend];
+  }
+  return out;
+}
+
+struct Grip {
+  double added_mm = 0.0;
+  bool for_clamp = false;  // else for the tail
+};
+
+// What must be added at an end.
+Grip grip(const BlankRequest& request, const std::vector<double>& arc_mm, End end) {
+  const std::size_t n = request.bent.num_bends();
+  const std::vector<double> run_mm = runs_mm(request, arc_mm, end);
+  Grip out;
+  const auto need = [&](std::size_t bend, bool clamp) {
+    const workshop::DieSet& die = *request.die_of_bend[bend];
+    const double needed_mm =
+        clamp ? die.clamp_mm : tail_needed_mm(die, request.bender, request.section, arc_mm[bend]);
+    if (needed_mm - run_mm[bend] <= out.added_mm) return;
+    out = {needed_mm - run_mm[bend], clamp};
+  };
+  if (request.order.empty()) {
+    for (std::size_t bend = 0; bend < n; ++bend) {
+      for (const bool clamp : {true, false}) need(bend, clamp);
+    }
+    return out;
+  }
+  // Bends made on the way to the end bear the clamp or tail themselves, if they leave room.
+  bool any = false;
+  std::size_t outermost = 0;
+  for (const PlacedBend& placed : request.order) {
+    const bool free = !any || (end == End::kA ? placed.bend < outermost : placed.bend > outermost);
+    if (!free) continue;
+    need(placed.bend, placed.front == end);
+    outermost = placed.bend;
+    any = true;
+  }
+  return out;
+}
+
 }  // namespace
 
 double tail_needed_mm(const workshop::DieSet& die, const workshop::Bender& bender,
@@ -60,22 +112,18 @@ LaidOut lay_out_blank(const BlankRequest& request) {
   }
 
   Blank& blank = out.blank;
-  blank.front = request.from;
-  const bool from_a = request.from == End::kA;
+  blank.front = request.order.empty() ? request.from : request.order.front().front;
+  const bool from_a = blank.front == End::kA;
   const part::PartEnd& front = from_a ? request.end_a : request.end_b;
   const part::PartEnd& back = from_a ? request.end_b : request.end_a;
   blank.trim_front_mm = front.trim_mm;
   blank.trim_back_mm = back.trim_mm;
-  if (n > 0) {
-    const std::size_t first = from_a ? 0 : n - 1;
-    const std::size_t last = from_a ? n - 1 : 0;
-    const double ahead_mm = bent.straight_mm(from_a ? 0 : n) + front.trim_mm;
-    const double behind_mm = bent.straight_mm(from_a ? n : 0) + back.trim_mm;
-    blank.grip_front_mm = std::max(0.0, request.die_of_bend[first]->clamp_mm - ahead_mm);
-    blank.grip_back_mm = std::max(0.0, tail_needed_mm(*request.die_of_bend[last], request.bender,
-                                                      request.section, out.arc_mm[last]) -
-                                           behind_mm);
-  }
+  const Grip at_front = grip(request, out.arc_mm, blank.front);
+  const Grip at_back = grip(request, out.arc_mm, other_end(blank.front));
+  blank.grip_front_mm = at_front.added_mm;
+  blank.grip_back_mm = at_back.added_mm;
+  blank.front_for_clamp = at_front.for_clamp;
+  blank.back_for_clamp = at_back.for_clamp;
   const double allowance_mm =
       blank.grip_front_mm + blank.grip_back_mm + blank.trim_front_mm + blank.trim_back_mm;
   blank.cut = {low_mm + allowance_mm, likely_mm + allowance_mm, high_mm + allowance_mm};

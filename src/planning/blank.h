@@ -17,7 +17,8 @@ struct BlankRequest {
   std::vector<const workshop::DieSet*> die_of_bend;   // beside bent.rows()
   std::vector<const KnownSpringback*> known_of_bend;  // beside bent.rows()
   const workshop::Bender& bender;
-  End from = End::kA;
+  BendOrder order;     // every bend once; or none: long enough for any order
+  End from = End::kA;  // clamped first where there is no order
 };
 
 struct LaidOut {
@@ -35,8 +36,10 @@ struct LaidOut {
 // stretch). The likely value without proof is no stretch: too long can be trimmed.
 // r is the mean tube radius; for bar and box the half height stands in, which no source confirms.
 //
-// Grip: the clamp needs its length ahead of the first bend made, the pressure die or collet a tail
-// behind the last one; what the end straights and their trim do not give is added.
+// Grip: the clamp needs its length ahead of a bend, the pressure die or collet a tail behind it, up
+// to the next bend that is made by then or to the end. Where that is the end, what its straights
+// and trim do not give is added there. Worked along the part from one end, that is the clamp ahead
+// of the first bend and the tail behind the last one.
 LaidOut lay_out_blank(const BlankRequest& request);
 
 // Straight that must remain behind the last bend: the die's own figure, else the pressure die less

@@ -6,9 +6,6 @@
 
 namespace bight::planning {
 
-using base::Angle;
-using clearance::Front;
-
 namespace {
 
 double largest_diagonal_mm(const stock::Section& section) {
@@ -41,25 +38,6 @@ clearance::Tube tube_of(const Plan& plan) {
   return tube;
 }
 
-// The turn about the feed direction that brings the next bend's plane to where the last one's was.
-// Rotations of the table count about the way from A to B; with end A ahead that way runs against
-// the feed, so the tube turns by the rotation itself. A reversed table keeps its rotations' signs,
-// so the same holds with end B ahead.
-Angle turn_between(const clearance::Tube& tube, std::size_t from, std::size_t to) {
-  Angle sum;
-  for (std::size_t i = std::min(from, to) + 1; i <= std::max(from, to); ++i) {
-    sum = sum + tube.bends[i].rotation;
-  }
-  return sum.wrapped();
-}
-
-// How far the carriage pushes on between two bends.
-double feed_mm(const clearance::Tube& tube, std::size_t from, std::size_t to) {
-  const clearance::TubeBend& a = tube.bends[std::min(from, to)];
-  const clearance::TubeBend& b = tube.bends[std::max(from, to)];
-  return std::max(0.0, b.start_mm - a.start_mm - a.blank_mm);
-}
-
 }  // namespace
 
 clearance::Setup Clearing::setup(std::size_t step) const {
@@ -85,6 +63,8 @@ base::Result<Clearing> clearing(const Plan& plan) {
   for (const UsedDie& used : plan.dies) {
     std::vector<workshop::DieSet>& stack = out.mounted.emplace_back();
     stack.push_back(used.die);
+    // Where the stack's heights are not known every die is taken to be at the lowest.
+    if (plan.bender->around.levels_mm.size() < 2) continue;
     for (const UsedDie& other : plan.dies) {
       const bool free = std::none_of(stack.begin(), stack.end(), [&](const workshop::DieSet& d) {
         return d.level == other.die.level;
@@ -92,19 +72,8 @@ base::Result<Clearing> clearing(const Plan& plan) {
       if (free) stack.push_back(other.die);
     }
   }
-  const bool fed = plan.bender->kind == workshop::BenderKind::kCarriageFed;
-  clearance::MadeBends made = 0;
   for (const Step& planned : plan.steps) {
-    clearance::Step step;
-    step.bend = planned.bend - 1;
-    step.made = made;
-    step.front = planned.side == MarkSide::kTowardsB ? Front::kEndA : Front::kEndB;
-    if (fed && !out.steps.empty()) {
-      step.turn = turn_between(out.tube, out.steps.back().bend, step.bend);
-      step.advance_mm = feed_mm(out.tube, out.steps.back().bend, step.bend);
-    }
-    made |= clearance::MadeBends{1} << step.bend;
-    out.steps.push_back(step);
+    out.steps.push_back(planned.movement);
     out.die_of_step.push_back(die_index(plan, planned.die));
   }
   return out;

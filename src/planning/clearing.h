@@ -23,10 +23,9 @@ struct Clearing {
   clearance::Setup setup(std::size_t step) const;
 };
 
-// Bends are made at their likely set angle, and every step is clamped at the end that the plan
-// works from. The tube counts as round with its largest diagonal.
-// Failure codes: clear.no-steps (the plan has none, or its bender rolls without them), those of
-// clearance::Tube::valid.
+// Bends are made at their likely set angle, in the plan's order with the plan's ends ahead. The
+// tube counts as round with its largest diagonal. Failure codes: clear.no-steps (the plan has none,
+// or its bender rolls without them), those of clearance::Tube::valid.
 base::Result<Clearing> clearing(const Plan& plan);
 
 struct StepAnswer {

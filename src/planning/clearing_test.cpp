@@ -65,7 +65,9 @@ TEST(Clearing, LegOverTheFloor) {
     // A floor 10 mm lower than the reach is cleared, one 10 mm higher is hit.
     for (const double by_mm : {10.0, -10.0}) {
       workshop::Shop tight = shop(below_mm + by_mm);
-      const Clearing close = *clearing(*plan(part, tight));
+      PlanOptions keep;
+      keep.order.kind = OrderWish::Kind::kDrawn;
+      const Clearing close = *clearing(*plan(part, tight, keep));
       const std::vector<StepAnswer> found = *clear_steps(close);
       EXPECT_EQ(found[1].clearance.hit(), by_mm < 0) << rotation_deg;
       EXPECT_EQ(found[1].stops(), by_mm < 0);

@@ -1,6 +1,7 @@
 #include "planning/keypad.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -183,6 +184,7 @@ class Typist {
            "feed of this plan",
            {}});
     }
+    add_turns(table);
     const bool speed_missing = std::any_of(plan_.steps.begin(), plan_.steps.end(),
                                            [](const Step& step) { return !step.speed_max_rpm; });
     if (asks(KeypadColumn::kSpeed) && speed_missing) {
@@ -205,6 +207,29 @@ class Typist {
            "common practice, no source",
            {}});
     }
+  }
+
+  // A machine adds each rotation to the one before; some of this plan's begin elsewhere.
+  void add_turns(KeypadTable& table) const {
+    if (!asks(KeypadColumn::kRotate)) return;
+    std::vector<std::string> said;
+    std::optional<std::size_t> first;
+    for (std::size_t i = 0; i < plan_.steps.size(); ++i) {
+      const Step& step = plan_.steps[i];
+      if (!step.wheel_reset || !step.rotation_from) continue;
+      if (!first) first = step.bend;
+      said.push_back(fmt::format("step {} from bend {}", i + 1, *step.rotation_from));
+    }
+    if (!first) return;
+    table.findings.push_back(
+        {part::Severity::kCaution,
+         "keypad.rotation",
+         first,
+         fmt::format("rotations do not all count from the step before: {}", fmt::join(said, ", ")),
+         "lay that bend flat with its inside towards the die and set the "
+         "rotation to zero there; or bend in order from one end",
+         "rotation of this plan",
+         {}});
   }
 
   const Plan& plan_;

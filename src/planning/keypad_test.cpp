@@ -136,6 +136,20 @@ TEST(Keypad, SaysWhatACardCannotHide) {
   EXPECT_EQ(table->rows[0].cells.back().text, "–");
 }
 
+// A rotation that begins at another bend than the one made before is said: keypads add them up.
+TEST(Keypad, SaysFromWhereARotationCounts) {
+  Plan plan = two_nineties();
+  plan.steps[1].rotation_from = 1;
+  EXPECT_TRUE(keypad_table(plan, {.columns = {kRotate}})->findings.empty());
+  plan.steps[1].wheel_reset = true;
+  const auto table = keypad_table(plan, {.columns = {kRotate}});
+  ASSERT_EQ(table->findings.size(), 1u);
+  EXPECT_EQ(table->findings[0].code, "keypad.rotation");
+  EXPECT_EQ(table->findings[0].bend, 2u);
+  EXPECT_TRUE(table->findings[0].message.ends_with("step 2 from bend 1"));
+  EXPECT_TRUE(keypad_table(plan, {.columns = {kWheel}})->findings.empty());
+}
+
 TEST(Keypad, RefusesProfilesThatCannotBe) {
   const Plan plan = two_nineties();
   EXPECT_EQ(keypad_table(plan, {}).failure().code, "keypad.profile");

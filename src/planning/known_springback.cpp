@@ -75,6 +75,39 @@ std::optional<learning::FirstLine> first_line(const workshop::Shop& shop, const 
   return learning::FirstLine{first->constant, first->proportional_ratio};
 }
 
+// Whether blank and legs can be right with this radius: a bend uses at least as much blank as one
+// stretched to the full, at most one not stretched at all (docs/theory/blank.md), each to three
+// readings of a tape.
+bool possible(learning::LengthTrial trial, double wall_mm, double radius_mm) {
+  trial.radius_mm = radius_mm;
+  const base::Result<learning::StretchReading> reading = learning::read_stretch(trial);
+  if (!reading.ok()) return false;
+  const double tape_ratio = 3.0 * kTapeError_mm / (radius_mm * trial.finished.rad());
+  const double fibre_ratio = (trial.od_mm - wall_mm) / 2.0 / radius_mm;
+  const double least_ratio = std::sqrt(std::max(0.0, 1.0 - fibre_ratio * fibre_ratio));
+  return reading->arc_ratio >= least_ratio - tape_ratio && reading->arc_ratio <= 1.0 + tape_ratio;
+}
+
+// Beyond 2 % the trade measures again (common practice, no source).
+std::optional<Finding> implied_radius(const learning::StretchReading& reading, double die_radius_mm,
+                                      bool believed) {
+  const double off_ratio = std::abs(reading.implied_radius_mm / die_radius_mm - 1.0);
+  if (believed && off_ratio <= 0.02) return std::nullopt;
+  return Finding{
+      believed ? Severity::kNote : Severity::kCaution,
+      "stretch.implied-radius",
+      std::nullopt,
+      fmt::format("the measured trial implies a radius of {:.1f} mm where the die says {:.1f} mm "
+                  "({:.0f} % apart){}",
+                  reading.implied_radius_mm, die_radius_mm, 100.0 * off_ratio,
+                  believed ? "" : "; no bend uses so much or so little blank: it was left out"),
+      believed
+          ? "measure blank and both legs again if this is more than the tube's stretch explains"
+          : "measure blank and both legs again, to the outside of the other leg",
+      "common practice, no source",
+      {{"implied_radius_mm", reading.implied_radius_mm}}};
+}
+
 }  // namespace
 
 std::vector<TrialBend> matching_trials(const workshop::Shop& shop, const DieSet& die,
@@ -247,20 +280,14 @@ void KnownSpringback::learn_stretch(const std::vector<TrialBend>& trials, double
                            {}});
       continue;
     }
-    const double off_ratio = std::abs(reading->implied_radius_mm / die_radius_mm - 1.0);
-    if (off_ratio > 0.02) {
-      findings_.push_back(
-          {off_ratio > 0.08 ? Severity::kCaution : Severity::kNote,
-           "stretch.implied-radius",
-           std::nullopt,
-           fmt::format("the measured trial implies a radius of {:.1f} mm where the die says "
-                       "{:.1f} mm ({:.0f} % apart)",
-                       reading->implied_radius_mm, die_radius_mm, 100.0 * off_ratio),
-           "measure blank and both legs again if this is more than the tube's stretch explains",
-           "common practice, no source",
-           {{"implied_radius_mm", reading->implied_radius_mm}}});
-    }
     const double tape_ratio = kTapeError_mm / (measured.radius_mm * t.finished_angle.rad());
+    // A radius nobody measured lies between the die's and the calculated one.
+    const bool believed = possible(measured, t.wall_mm, measured.radius_mm) ||
+                          (!t.radius_after_mm && possible(measured, t.wall_mm, die_radius_mm));
+    if (const auto finding = implied_radius(*reading, die_radius_mm, believed)) {
+      findings_.push_back(*finding);
+    }
+    if (!believed) continue;
     if (stretch.num_trials == 0) {
       stretch.low_ratio = reading->arc_ratio - tape_ratio;
       stretch.high_ratio = reading->arc_ratio + tape_ratio;

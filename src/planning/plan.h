@@ -6,15 +6,15 @@
 #include <vector>
 
 #include "base/angle.h"
+#include "clearance/step_clearance.h"
 #include "part/finding.h"
 #include "part/part.h"
 #include "planning/metal.h"
+#include "planning/work_order.h"
 #include "rules/rule_check.h"
 #include "workshop/shop.h"
 
 namespace bight::planning {
-
-enum class End { kA, kB };
 
 // A number with the interval it lies in, low <= likely <= high.
 struct AngleBand {
@@ -35,29 +35,57 @@ struct SpringbackLaw {
 // Where the bend lies seen from its mark.
 enum class MarkSide { kTowardsB, kTowardsA };
 
+// What was found when a step was compared with machine, room and the tube itself.
+struct StepClearing {
+  clearance::StepClearance clearance;    // certified distances
+  std::vector<clearance::Limit> limits;  // broken ones of a carriage
+  double low_mm = 0.0;                   // never nearer to anything; at most kInterest_mm
+
+  bool stops() const { return clearance.hit() || !limits.empty(); }
+  // The tighter of the two; none when nothing comes within kInterest_mm.
+  const std::optional<clearance::Nearest>& nearest() const;
+};
+// Further off is as good as nothing there.
+inline constexpr double kInterest_mm = 1000.0;
+
 // One bend as it is made, in the order of working.
 struct Step {
   std::size_t bend = 0;  // 1-based, counted from end A of the part
   std::string die;
+  End front = End::kA;          // goes ahead through the clamp and swings
+  bool flipped = false;         // the tube is turned end for end before this step
   double mark_mm = 0.0;         // from end A of the blank to where the die's tangent point goes
   double mark_from_b_mm = 0.0;  // the same mark from end B
   MarkSide side = MarkSide::kTowardsB;
   std::optional<double> die_mark_mm;  // from end A to the die's own reference mark, once proven
-  double straight_mm = 0.0;           // straight ahead of the bend that the clamp takes
-  base::Angle rotation;  // from the plane of the bend made before, by this bender's sign
-  base::Angle wheel;     // absolute reading on the degree wheel
-  base::Angle angle;     // wanted, finished
-  AngleBand set_angle;   // keyed in
-  double arc_mm = 0.0;   // blank used by the bend
+  // Straight of the part on either side of the bend, up to the next bend that is made or to the
+  // end; what is not yet bent is straight. Grip and trim of the blank come on top.
+  double straight_mm = 0.0;  // ahead: the clamp takes it
+  double tail_mm = 0.0;      // behind: for pressure die and collet
+  // By this bender's sign, from the position in which the bend `rotation_from` lies flat with its
+  // inside towards the die. That is a neighbour that is made, so that all between is straight: the
+  // bend made before where it is one. Nothing for the first step.
+  base::Angle rotation;
+  std::optional<std::size_t> rotation_from;  // 1-based
+  // The wheel is set to its zero in that position, else it goes on from the step before.
+  bool wheel_reset = false;
+  base::Angle wheel;    // absolute reading on the degree wheel
+  base::Angle angle;    // wanted, finished
+  AngleBand set_angle;  // keyed in
+  double arc_mm = 0.0;  // blank used by the bend
   double radius_after_release_mm = 0.0;
-  double torque_nmm = 0.0;              // likely, at the die
-  std::optional<double> speed_max_rpm;  // what bender and stock allow
+  double torque_nmm = 0.0;               // likely, at the die
+  std::optional<double> speed_max_rpm;   // what bender and stock allow
+  clearance::Step movement;              // the same for the clearance room
+  std::optional<StepClearing> clearing;  // absent where it was not compared
 };
 
 struct Blank {
   LengthBand cut;
-  double grip_front_mm = 0.0;  // added at the end that is clamped first
-  double grip_back_mm = 0.0;   // added behind the last bend
+  double grip_front_mm = 0.0;   // added at the end that is clamped first
+  double grip_back_mm = 0.0;    // added at the other
+  bool front_for_clamp = true;  // else for pressure die or collet: whichever needs more there
+  bool back_for_clamp = false;
   double trim_front_mm = 0.0;  // spare of the drawing, cut off with the grip
   double trim_back_mm = 0.0;
   End front = End::kA;
@@ -89,9 +117,11 @@ struct Plan {
   part::Part part;                 // as drawn
   geometry::BendTable bent_table;  // with the radii the part will really have
   std::optional<workshop::Bender> bender;
-  std::vector<UsedDie> dies;  // in order of first use
-  End from = End::kA;
-  std::vector<Step> steps;  // empty when no die could be found
+  std::vector<UsedDie> dies;            // in order of first use
+  End from = End::kA;                   // goes ahead in the first step
+  std::vector<Step> steps;              // empty when no die could be found
+  WorkOrder order;                      // the steps' own, summed up
+  std::vector<WorkOrder> alternatives;  // other orders worth a look, the best first
   Blank blank;
   std::vector<MetalForecast> metal;           // beside dies
   std::vector<rules::RuleCheck> rule_checks;  // what the part's rules say, worst bend of each

@@ -5,12 +5,14 @@
 #include <algorithm>
 
 #include "planning/bent_shape.h"
-#include "planning/blank.h"
 #include "planning/checks.h"
+#include "planning/choose_order.h"
 #include "planning/metal_findings.h"
+#include "planning/order_findings.h"
 #include "planning/rule_findings.h"
 #include "planning/seam.h"
 #include "planning/shape_findings.h"
+#include "planning/straights.h"
 #include "planning/words.h"
 
 namespace bight::planning {
@@ -38,34 +40,80 @@ Angle wheel_reading(Angle plane, const workshop::Bender& bender) {
   return (shown + bender.wheel_zero).wrapped_positive();
 }
 
-std::vector<Step> steps(const Plan& plan, const ToolingChoice& choice, const LaidOut& laid_out) {
-  const std::size_t n = plan.bent_table.num_bends();
-  const bool from_a = plan.from == End::kA;
-  const geometry::BendTable worked = from_a ? plan.bent_table : plan.bent_table.reversed();
-  const std::vector<Angle> planes = worked.absolute_rotations();
+// The bend that tells how the tube lies when this one is made: the one made before if it is a
+// neighbour, else the nearest made one, the one behind first. Nothing when none is made.
+std::optional<std::size_t> reference_of(const BendOrder& order, std::size_t step) {
+  const std::size_t bend = order[step].bend;
+  std::optional<std::size_t> below, above;
+  for (std::size_t k = 0; k < step; ++k) {
+    const std::size_t made = order[k].bend;
+    if (made < bend && (!below || made > *below)) below = made;
+    if (made > bend && (!above || made < *above)) above = made;
+  }
+  if (step > 0 && (below == order[step - 1].bend || above == order[step - 1].bend)) {
+    return order[step - 1].bend;
+  }
+  const bool a_ahead = order[step].front == End::kA;
+  const std::optional<std::size_t>& behind = a_ahead ? above : below;
+  return behind.has_value() ? behind : (a_ahead ? below : above);
+}
+
+// How far the tube is turned from lying flat on one bend to another's plane. A rotation turns about
+// the way from the end ahead to the other; seen so the rotations of a table read from end B keep
+// their signs.
+Angle turn_between(const geometry::BendTable& bent, std::size_t from, const PlacedBend& to) {
+  Angle sum;
+  for (std::size_t i = std::min(from, to.bend) + 1; i <= std::max(from, to.bend); ++i) {
+    sum = sum + bent.rows()[i].rotation;
+  }
+  return (from < to.bend) == (to.front == End::kA) ? sum : -sum;
+}
+
+std::vector<Step> steps(const Plan& plan, const ToolingChoice& choice, const TriedOrder& taken) {
+  const LaidOut& laid_out = taken.laid_out;
+  const BendOrder order = taken.bends();
+  const std::vector<Beside> beside = straights_beside(plan.bent_table, laid_out.arc_mm, order);
+  const bool fed = plan.bender->kind == workshop::BenderKind::kCarriageFed;
   std::vector<Step> out;
-  for (std::size_t k = 0; k < n; ++k) {
-    const std::size_t bend = from_a ? k : n - 1 - k;
-    const geometry::BendRow& row = worked.rows()[k];
+  Angle on_wheel;  // by our sign, from its zero
+  clearance::MadeBends made = 0;
+  for (std::size_t k = 0; k < order.size(); ++k) {
+    const std::size_t bend = order[k].bend;
+    const bool from_a = order[k].front == End::kA;
+    const geometry::BendRow& row = plan.bent_table.rows()[bend];
     const UsedDie& used = choice.dies[choice.die_of_bend[bend]];
     const KnownSpringback& known = choice.known[choice.die_of_bend[bend]];
     Step step;
     step.bend = bend + 1;
     step.die = used.die.name;
+    step.front = order[k].front;
+    step.flipped = k > 0 && order[k - 1].front != step.front;
     step.mark_mm = from_a ? laid_out.start_mm[bend] : laid_out.finish_mm[bend];
     step.mark_from_b_mm = laid_out.blank.cut.likely_mm - step.mark_mm;
     step.side = from_a ? MarkSide::kTowardsB : MarkSide::kTowardsA;
     if (known.mark_offset_mm().has_value()) {
       step.die_mark_mm = step.mark_mm - (from_a ? 1.0 : -1.0) * *known.mark_offset_mm();
     }
-    step.straight_mm = row.straight_mm;
-    step.rotation = plan.bender->rotation_sign_flipped ? (-row.rotation).wrapped() : row.rotation;
-    step.wheel = wheel_reading(planes[k], *plan.bender);
+    step.straight_mm = beside[k].ahead.length_mm;
+    step.tail_mm = beside[k].behind.length_mm;
+    if (const auto reference = reference_of(order, k)) {
+      step.rotation_from = *reference + 1;
+      step.wheel_reset = step.flipped || *reference != order[k - 1].bend;
+      const Angle turn = fed ? taken.sequence[k].turn
+                             : turn_between(plan.bent_table, *reference, order[k]).wrapped();
+      on_wheel = step.wheel_reset ? turn : on_wheel + turn;
+      step.rotation = plan.bender->rotation_sign_flipped ? -turn : turn;
+    }
+    step.wheel = wheel_reading(on_wheel, *plan.bender);
     step.angle = row.angle;
     step.set_angle = known.set_band(row.angle);
     step.arc_mm = laid_out.arc_mm[bend];
     step.radius_after_release_mm = row.radius_mm;
-    out.push_back(step);
+    const ordering::Placed& placed = taken.sequence[k];
+    step.movement = {bend, made, placed.front, 0, placed.turn, placed.advance_mm};
+    made |= clearance::MadeBends{1} << bend;
+    if (taken.judged.has_value()) step.clearing = step_clearing(taken.judged->steps[k]);
+    out.push_back(std::move(step));
   }
   return out;
 }
@@ -93,23 +141,23 @@ void add_blank_findings(Plan& plan, const base::LengthStyle& style) {
          "derived: rigid-plastic thin tube with shifting neutral layer, and no stretch",
          {{"low_mm", blank.cut.low_mm}, {"high_mm", blank.cut.high_mm}}});
   }
-  const auto grip = [&](double grip_mm, End end, const char* what) {
+  const auto grip = [&](double grip_mm, End end, bool for_clamp) {
     if (grip_mm <= 0.0) return;
-    plan.findings.push_back({Severity::kNote,
-                             "blank.grip",
-                             std::nullopt,
-                             fmt::format("{} is added at end {} for {} and is cut off afterwards",
-                                         say(grip_mm, style), end == End::kA ? "A" : "B", what),
-                             "",
-                             "the shop's data of the die set",
-                             {{"grip_mm", grip_mm}}});
+    plan.findings.push_back(
+        {Severity::kNote,
+         "blank.grip",
+         std::nullopt,
+         fmt::format("{} is added at end {} for {} and is cut off afterwards", say(grip_mm, style),
+                     letter_of(end), for_clamp ? "the clamp" : "the pressure die or collet"),
+         "",
+         "the shop's data of the die set",
+         {{"grip_mm", grip_mm}}});
   };
-  const End back = blank.front == End::kA ? End::kB : End::kA;
-  grip(blank.grip_front_mm, blank.front, "the clamp");
-  grip(blank.grip_back_mm, back, "the pressure die or collet");
+  grip(blank.grip_front_mm, blank.front, blank.front_for_clamp);
+  grip(blank.grip_back_mm, other_end(blank.front), blank.back_for_clamp);
 }
 
-void add_order_findings(Plan& plan) {
+void add_die_changes(Plan& plan) {
   for (std::size_t k = 1; k < plan.steps.size(); ++k) {
     const auto level = [&](const std::string& name) {
       for (const UsedDie& used : plan.dies) {
@@ -135,6 +183,37 @@ void add_order_findings(Plan& plan) {
   }
 }
 
+void add(std::vector<Finding>& to, std::vector<Finding> findings) {
+  for (Finding& finding : findings) to.push_back(std::move(finding));
+}
+
+// Order, blank and steps, and what they bring up.
+base::Status work_out(Plan& plan, const ToolingChoice& choice, const PlanOptions& options) {
+  OrderQuestion question{plan.part,     plan.bent_table, choice,
+                         options.order, options.from,    options.alternatives};
+  question.options.agreed = options.agreed;
+  question.options.effort = options.effort;
+  BIGHT_TRY(const ChosenOrder chosen, choose_order(question));
+  plan.blank = chosen.taken.laid_out.blank;
+  plan.from = plan.blank.front;
+  plan.order = summed_up(question, chosen.taken, options.style);
+  for (const TriedOrder& other : chosen.others) {
+    plan.alternatives.push_back(summed_up(question, other, options.style));
+  }
+  plan.steps = steps(plan, choice, chosen.taken);
+  plan.mass_kg = plan.part.section.mass_kg_per_m(plan.part.material.density_kg_per_m3) *
+                 plan.blank.cut.likely_mm * 1e-3;
+  add_knowledge(plan, choice);
+  add_blank_findings(plan, options.style);
+  std::vector<Finding> straights = straight_findings(plan, options.style);
+  offer_other_order(plan, straights);
+  add(plan.findings, std::move(straights));
+  add_die_changes(plan);
+  add(plan.findings, order_findings(plan, chosen, question, options.style));
+  add_metal_findings(plan);
+  return base::Done{};
+}
+
 }  // namespace
 
 base::Result<Plan> plan(const part::Part& part, const workshop::Shop& shop,
@@ -151,26 +230,9 @@ base::Result<Plan> plan(const part::Part& part, const workshop::Shop& shop,
     plan.findings.push_back(std::move(finding));
   }
   for (const Finding& finding : choice.findings) plan.findings.push_back(finding);
-  const bool straight_piece = part.table.num_bends() == 0;
-  if ((tooled || straight_piece) && choice.bender.has_value()) {
-    BlankRequest request{plan.bent_table, part.section, part.end_a, part.end_b, {}, {},
-                         *choice.bender,  options.from};
-    for (const std::size_t die : choice.die_of_bend) {
-      request.die_of_bend.push_back(&choice.dies[die].die);
-      request.known_of_bend.push_back(&choice.known[die]);
-    }
-    const LaidOut laid_out = lay_out_blank(request);
-    plan.blank = laid_out.blank;
-    plan.steps = steps(plan, choice, laid_out);
-    plan.mass_kg = part.section.mass_kg_per_m(part.material.density_kg_per_m3) *
-                   plan.blank.cut.likely_mm * 1e-3;
-    add_knowledge(plan, choice);
-    add_blank_findings(plan, options.style);
-    for (Finding& finding : clamp_findings(plan, options.style)) {
-      plan.findings.push_back(std::move(finding));
-    }
-    add_order_findings(plan);
-    add_metal_findings(plan);
+  if ((tooled || part.table.num_bends() == 0) && choice.bender.has_value()) {
+    BIGHT_TRY(const base::Done worked, work_out(plan, choice, options));
+    static_cast<void>(worked);
   }
   if (part.welded && part.section.hollow() && part.section.round()) {
     plan.seam = best_seam(plan.bent_table);

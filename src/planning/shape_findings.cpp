@@ -6,6 +6,8 @@
 
 #include "geometry/corners.h"
 #include "geometry/feasible.h"
+#include "planning/blank.h"
+#include "planning/straights.h"
 #include "planning/words.h"
 
 namespace bight::planning {
@@ -191,6 +193,37 @@ void add_meeting_arcs(const part::Part& part, std::vector<Finding>& findings) {
   }
 }
 
+// Straights by their numbers, counted from end A.
+std::string name_of(const Run& run) {
+  return run.first == run.last
+             ? fmt::format("straight {}", run.first + 1)
+             : fmt::format("the tube from straight {} to straight {}", run.first + 1, run.last + 1);
+}
+
+Finding too_short(const BendTable& bent, const Run& run, std::size_t bend,
+                  const workshop::DieSet& die, double needed_mm, bool clamp,
+                  const LengthStyle& style) {
+  const double missing_mm = needed_mm - run.length_mm;
+  std::string remedy = fmt::format("lengthen straight {} by {}", (clamp ? run.first : run.last) + 1,
+                                   say(missing_mm, style));
+  const std::string radius =
+      run.first == run.last ? fitting_radius(bent, needed_mm, style) : std::string();
+  if (!radius.empty()) remedy += "; " + radius;
+  if (clamp) remedy += "; a contoured clamp";
+  remedy += "; or make it as two pieces and join them";
+  return {Severity::kStop,
+          clamp ? "plan.straight-below-clamp" : "plan.straight-below-tail",
+          bend,
+          fmt::format("{} is {}, the {} of die {} needs {}: short by {}", name_of(run),
+                      say(run.length_mm, style), clamp ? "clamp" : "pressure die", die.name,
+                      say(needed_mm, style), say(missing_mm, style)),
+          remedy,
+          "the shop's data of die " + die.name,
+          {{"straight_mm", run.length_mm},
+           {clamp ? "clamp_mm" : "tail_mm", needed_mm},
+           {"missing_mm", missing_mm}}};
+}
+
 }  // namespace
 
 std::vector<Finding> drawing_findings(const part::Part& part, const LengthStyle& style) {
@@ -204,35 +237,27 @@ std::vector<Finding> drawing_findings(const part::Part& part, const LengthStyle&
   return findings;
 }
 
-std::vector<Finding> clamp_findings(const Plan& plan, const LengthStyle& style) {
+std::vector<Finding> straight_findings(const Plan& plan, const LengthStyle& style) {
   std::vector<Finding> findings;
-  const BendTable& bent = plan.bent_table;
-  for (std::size_t k = 1; k < plan.steps.size(); ++k) {
+  if (plan.steps.empty()) return findings;
+  std::vector<double> arc_mm(plan.steps.size());
+  for (const Step& step : plan.steps) arc_mm[step.bend - 1] = step.arc_mm;
+  const std::vector<Beside> beside = straights_beside(plan.bent_table, arc_mm, plan.order.bends);
+  for (std::size_t k = 0; k < plan.steps.size(); ++k) {
     const Step& step = plan.steps[k];
     const workshop::DieSet* die = nullptr;
     for (const UsedDie& used : plan.dies) {
       if (used.die.name == step.die) die = &used.die;
     }
-    if (die == nullptr || step.straight_mm >= die->clamp_mm - 1e-6) continue;
-    if (step.straight_mm < -1e-6) continue;  // an overlap, said already
-    const double missing_mm = die->clamp_mm - step.straight_mm;
-    const std::size_t index = plan.from == End::kA ? step.bend - 1 : step.bend;
-    std::string remedy =
-        fmt::format("lengthen straight {} by {}", index + 1, say(missing_mm, style));
-    const std::string radius = fitting_radius(bent, die->clamp_mm, style);
-    if (!radius.empty()) remedy += "; " + radius;
-    remedy += "; a contoured clamp; or make it as two pieces and join them";
-    findings.push_back({Severity::kStop,
-                        "plan.straight-below-clamp",
-                        step.bend,
-                        fmt::format("straight {} is {}, the clamp of die {} needs {}: short by {}",
-                                    index + 1, say(step.straight_mm, style), die->name,
-                                    say(die->clamp_mm, style), say(missing_mm, style)),
-                        remedy,
-                        "the shop's data of die " + die->name,
-                        {{"straight_mm", step.straight_mm},
-                         {"clamp_mm", die->clamp_mm},
-                         {"missing_mm", missing_mm}}});
+    if (die == nullptr) continue;
+    const double tail_mm = tail_needed_mm(*die, *plan.bender, plan.part.section, step.arc_mm);
+    const auto look = [&](const Run& run, double needed_mm, bool clamp) {
+      // Up to the end the blank's grip makes good; an overlap is said already.
+      if (run.to_end || run.length_mm >= needed_mm - 1e-6 || run.length_mm < -1e-6) return;
+      findings.push_back(too_short(plan.bent_table, run, step.bend, *die, needed_mm, clamp, style));
+    };
+    look(beside[k].ahead, die->clamp_mm, true);
+    look(beside[k].behind, tail_mm, false);
   }
   return findings;
 }

@@ -12,7 +12,8 @@ namespace bight::planning {
 // numbers that look like the wrong unit, bends too shallow to have a plane, arcs that meet.
 std::vector<part::Finding> drawing_findings(const part::Part& part, const base::LengthStyle& style);
 
-// Straights against the clamp in the order worked: steps of the plan, bent table.
-std::vector<part::Finding> clamp_findings(const Plan& plan, const base::LengthStyle& style);
+// Straights between made bends against clamp and pressure die, in the order worked: steps, order
+// and bent table of the plan.
+std::vector<part::Finding> straight_findings(const Plan& plan, const base::LengthStyle& style);
 
 }  // namespace bight::planning

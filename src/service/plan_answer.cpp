@@ -8,6 +8,7 @@
 
 #include "exchange/plan_json.h"
 #include "planning/bent_shape.h"
+#include "planning/straights.h"
 #include "planning/words.h"
 #include "service/line_answer.h"
 
@@ -125,8 +126,8 @@ std::vector<Sum> mark_sums(const Plan& plan, const planning::Step& step, const s
     straights_mm += plan.bent_table.straight_mm(i);
     if (i + 1 < step.bend) arcs_mm += arc_of_bend_mm(plan, i);
   }
-  // Worked from end B, the bend starts where it ends seen from A.
-  if (plan.from == planning::End::kB) arcs_mm += step.arc_mm;
+  // With end B ahead the bend starts where it ends seen from A.
+  if (step.front == planning::End::kB) arcs_mm += step.arc_mm;
   return {{at + "mark_mm",
            fmt::format("mark of bend {} from end A", step.bend),
            step.mark_mm,
@@ -173,8 +174,30 @@ double give_mm(const Plan& plan, std::size_t bend) {
   return drawn.angle > planning::kHoldReachAbove ? more_mm : more_mm * base::tan(drawn.angle / 2.0);
 }
 
-Sum straight_sum(const Plan& plan, const planning::Step& step, const std::string& at) {
-  const std::size_t index = plan.from == planning::End::kA ? step.bend - 1 : step.bend;
+// Where bends ahead are not made yet, the straight runs on through them.
+Sum long_straight_sum(const Plan& plan, const planning::Step& step, const planning::Run& run,
+                      const std::string& at) {
+  double straights_mm = plan.bent_table.straight_mm(run.first);
+  double arcs_mm = 0.0;
+  for (std::size_t i = run.first; i < run.last; ++i) {
+    straights_mm += plan.bent_table.straight_mm(i + 1);
+    arcs_mm += arc_of_bend_mm(plan, i);
+  }
+  return {
+      at + "straight_mm",
+      fmt::format("tube ahead of bend {}, straight as yet", step.bend),
+      step.straight_mm,
+      "mm",
+      "s + l",
+      {{"s", fmt::format("straights {} to {}", run.first + 1, run.last + 1), straights_mm, "mm"},
+       {"l", "tube of the bends between, not made yet", arcs_mm, "mm"}},
+      "lengths along the blank (derived)"};
+}
+
+Sum straight_sum(const Plan& plan, const planning::Step& step, const planning::Run& run,
+                 const std::string& at) {
+  if (run.first != run.last) return long_straight_sum(plan, step, run, at);
+  const std::size_t index = run.first;
   const std::size_t bends = plan.bent_table.num_bends();
   return {at + "straight_mm",
           fmt::format("straight {} ahead of bend {}", index + 1, step.bend),
@@ -408,13 +431,19 @@ Json arithmetic_json(const Plan& plan) {
                            {{"m", "mass of a metre", per_m_kg, "kg/m"},
                             {"L", "cut length", plan.blank.cut.likely_mm, "mm"}},
                            "section and density (derived)"}));
+  std::vector<double> arcs_mm;
+  for (std::size_t i = 0; i < plan.bent_table.num_bends(); ++i) {
+    arcs_mm.push_back(arc_of_bend_mm(plan, i));
+  }
+  const std::vector<planning::Beside> beside =
+      planning::straights_beside(plan.bent_table, arcs_mm, plan.order.bends);
   for (std::size_t i = 0; i < plan.steps.size(); ++i) {
     const planning::Step& step = plan.steps[i];
     const std::string at = fmt::format("steps[{}].", i);
     list.push_back(sum_json(set_angle_sum(plan, step, at)));
     list.push_back(sum_json(arc_sum(plan, step, at)));
     list.push_back(sum_json(radius_sum(plan, step, at)));
-    list.push_back(sum_json(straight_sum(plan, step, at)));
+    list.push_back(sum_json(straight_sum(plan, step, beside[i].ahead, at)));
     for (const Sum& sum : mark_sums(plan, step, at)) list.push_back(sum_json(sum));
   }
   return list;

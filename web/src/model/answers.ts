@@ -76,9 +76,14 @@ export interface Step {
   mark_from_b_mm: number;
   bend_lies: "towards A" | "towards B";
   die_mark_mm: number | null;
+  front: "A" | "B"; // the end that goes ahead through the clamp
+  flipped: boolean; // turned end for end before this step
   straight_mm: number;
+  tail_mm: number;
   rotation_deg: number;
+  rotation_from: number | null; // the bend that lies flat before the tube is turned
   wheel_deg: number;
+  wheel_reset: boolean; // the wheel is set to its zero there
   angle_deg: number;
   set_angle_deg: number;
   set_low_deg: number;
