@@ -61,7 +61,8 @@ function(bight_together target)
   set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_MODE GROUP)
   # The first is said of every type with a hidden part that is not in the very file given to the
   # compiler, the second where a variable is spelt as a neighbouring file's function.
-  target_compile_options(${target} PRIVATE -Wno-subobject-linkage -Wno-shadow)
+  target_compile_options(${target} PRIVATE -Wno-shadow
+    $<$<CXX_COMPILER_ID:GNU>:-Wno-subobject-linkage>)
 endfunction()
 
 # bight_names_of(<file> <own> <used>): the names that a file declares at the start of a line (functions,
