@@ -66,6 +66,7 @@ std::string order_text(const Plan& plan) {
 // Other orders, to be asked for by their short form.
 std::string alternatives_text(const Plan& plan) {
   Columns table;
+  table.to_the_left({0, 1});
   for (const planning::WorkOrder& other : plan.alternatives) {
     table.add({"--order " + planning::text(other.bends), other.name + ": " + other.words});
   }
