@@ -173,17 +173,18 @@ class Report {
  private:
   bool agreed(const Laid& laid) const { return laid.deviation.by == input_.agreement.align; }
 
-  // The way of laying over that judges the piece otherwise; else, where the agreed way is no best
-  // fit, the best fit, which shows how good the shape itself is.
+  // The way of laying over that judges the piece otherwise, the best fit before others; else, where
+  // the agreed way is no best fit, the best fit, which shows how good the shape itself is.
   const Laid* other() const {
     const std::vector<Laid>& laid = input_.inspection.laid;
+    const Laid* best_fit = nullptr;
+    const Laid* otherwise = nullptr;
     for (std::size_t i = 1; i < laid.size(); ++i) {
-      if (laid[i].verdict != laid.front().verdict) return &laid[i];
+      if (laid[i].deviation.by == inspection::AlignBy::kBestFit) best_fit = &laid[i];
+      if (laid[i].verdict != laid.front().verdict && otherwise == nullptr) otherwise = &laid[i];
     }
-    for (std::size_t i = 1; i < laid.size(); ++i) {
-      if (laid[i].deviation.by == inspection::AlignBy::kBestFit) return &laid[i];
-    }
-    return nullptr;
+    const bool fit_differs = best_fit != nullptr && best_fit->verdict != laid.front().verdict;
+    return otherwise == nullptr || fit_differs ? best_fit : otherwise;
   }
 
   std::vector<std::pair<std::string, std::string>> head_facts() const {
@@ -219,13 +220,13 @@ class Report {
     const auto length = [&](const std::optional<double>& limit_mm, const char* what) {
       if (!limit_mm) return;
       limits.push_back(
-          fmt::format("{} {} {}", what, wording_.value(*limit_mm, "mm"), wording_.plain().unit()));
+          fmt::format("{}{} {}", what, wording_.value(*limit_mm, "mm"), wording_.plain().unit()));
     };
     length(a.length_mm, "straights ±");
     if (a.angle) limits.push_back("bends and rotations ±" + wording_.value(a.angle->deg(), "deg"));
-    length(a.corner_mm, "corners within");
-    length(a.end_mm, "ends within");
-    length(a.zone_radius_mm, "centreline within a tube of radius");
+    length(a.corner_mm, "corners within ");
+    length(a.end_mm, "ends within ");
+    length(a.zone_radius_mm, "centreline within a tube of radius ");
     text += limits.empty() ? "nothing was agreed" : fmt::format("{}", fmt::join(limits, "; "));
     if (!a.rules.empty()) text += fmt::format("; rules {}", fmt::join(a.rules, ", "));
     text += ". ";

@@ -55,7 +55,7 @@ ReportRow line_row(const Line& line, const ReportWording& wording) {
   return {
       {line.what, wording.value(line.wanted, line.unit), wording.value(line.measured, line.unit),
        distance ? wording.value(line.off, line.unit) : wording.signed_value(line.off, line.unit),
-       line.limit ? "±" + wording.value(*line.limit, line.unit) : "–",
+       line.limit ? (distance ? "" : "±") + wording.value(*line.limit, line.unit) : "–",
        "±" + wording.value(line.error, line.unit), std::string(word(line.verdict))},
       line.verdict == Verdict::kOutside || line.verdict == Verdict::kUndecided};
 }
