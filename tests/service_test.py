@@ -29,7 +29,8 @@ FORMATS = ROOT / "docs/formats"
 
 STORE = {"contract": CONTRACT}
 for name in ("part.schema.json", "plan.schema.json", "shop.schema.json", "correction.schema.json",
-             "inspection.schema.json", "clear.schema.json", "film.schema.json"):
+             "inspection.schema.json", "clear.schema.json", "film.schema.json",
+             "lessons.schema.json", "run.schema.json"):
     STORE[name] = json.loads((FORMATS / name).read_text())
 
 
@@ -188,6 +189,7 @@ class Contract(unittest.TestCase):
             self.look_around(s)
             self.keep_records(s)
             self.ask_answers(s)
+            self.stand_at_the_bench(s)
             self.move_files(s)
             self.assertEqual(s.ask("GET", "/session").json()["needed"], False)
             self.assertEqual(s.ask("POST", "/session", {"pass": "x"}).status, 200)
@@ -290,6 +292,41 @@ class Contract(unittest.TestCase):
         asked = {"part": RAIL, "measured": measured}
         self.assertTrue(s.ask("POST", "/correct", asked).json()["changes"])
         self.assertEqual(s.ask("POST", "/inspect", asked).json()["verdict"], "not judged")
+
+    def stand_at_the_bench(self, s):
+        for part in s.ask("GET", "/parts?limit=100").json()["parts"]:
+            asked = {"part_id": part["id"]}
+            self.assertIn(s.ask("POST", "/learn", asked).status, (200, 422), part["name"])
+            self.assertIn(s.ask("POST", "/keypad", asked).status, (200, 422), part["name"])
+            self.assertTrue(s.ask("POST", "/checklist", asked).json()["items"])
+        trials = [{"set": 20, "finished": 18.2}, {"set": 120, "finished": 114.4}]
+        hits = [{"bend": 1, "set": 90, "finished": 85}]
+        learned = s.ask("POST", "/learn", {"part": RAIL, "trials": trials, "hits": hits}).json()
+        self.assertGreaterEqual(len(learned["lessons"]["dies"][0]["trials"]), 2)
+        self.assertEqual(len(learned["hits"]), 2)
+        self.assertEqual(s.ask("POST", "/learn", {"part": RAIL, "chance": 9}).status, 422)
+        self.assertTrue(s.ask("POST", "/keypad?format=pdf", {"part": RAIL}).body.startswith(b"%PDF"))
+        run = s.ask("POST", "/run/start", {"part": RAIL, "pieces": 5}).json()["run"]
+        events = [{"key": f"m{n}", "at": "2026-05-01T10:00:00Z", "do": "measure", "piece": n,
+                   "step": 1, "angle": 90 + n / 10} for n in range(1, 6)]
+        merged = s.ask("POST", "/run/status", {"run": run, "events": events}).json()
+        self.assertEqual(merged["merge"]["added"], 5)
+        asked = {"run": merged["run"], "tolerance_deg": 0.5}
+        self.assertEqual(len(s.ask("POST", "/run/chart", asked).json()["readings"]), 5)
+        self.assertEqual(s.ask("POST", "/run/chart?format=svg", asked).status, 200)
+        self.assertEqual(s.ask("POST", "/run/chart", {"run": run}).status, 200)
+        readings = [{"person": p, "piece": str(n), "angle": 90 + n + i / 10}
+                    for p in ("KB", "MT") for n in range(5) for i in range(3)]
+        self.assertEqual(s.ask("POST", "/run/gauge", {"readings": readings}).json()["people"], 2)
+        symptoms = s.ask("POST", "/trouble", {}).json()["symptoms"]
+        for symptom in symptoms:
+            asked = {"symptom": symptom["symptom"], "answers": [], "part": RAIL}
+            while True:
+                guide = s.ask("POST", "/trouble", asked).json()["guide"]
+                if guide["question"] is None:
+                    break
+                answer = guide["choices"][-1]["answer"]
+                asked["answers"].append({"question": guide["question"], "answer": answer})
 
     def move_files(self, s):
         for kind in s.ask("GET", "/catalogue").json()["writes"]:

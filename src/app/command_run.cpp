@@ -7,6 +7,7 @@
 #include "app/run_files.h"
 #include "exchange/watch_json.h"
 #include "papers/run_chart.h"
+#include "planning/plan_run.h"
 
 namespace bight::app {
 
@@ -34,7 +35,7 @@ int run_start(const RunArguments& arguments, Terminal& terminal) {
   if (!typed.ok()) return report(terminal, typed.failure());
   const Result<MadePlan> made = make_plan(arguments.plan);
   if (!made.ok()) return report(terminal, made.failure());
-  Run run = run_of_plan(made->plan, arguments.pieces);
+  Run run = planning::run_of_plan(made->plan, arguments.pieces);
   if (!arguments.heat.empty()) run.heat = arguments.heat;
   if (!arguments.name.empty()) run.name = arguments.name;
   if (arguments.walk == "bend") run.walk = running::Walk::kBend;

@@ -79,21 +79,6 @@ base::Status check_typed(const std::vector<std::string>& texts) {
   return base::Done{};
 }
 
-running::Run run_of_plan(const planning::Plan& plan, int pieces) {
-  running::Run run;
-  run.name = plan.part.name;
-  run.part = plan.part.name;
-  if (plan.bender) run.bender = plan.bender->name;
-  run.material = plan.part.material.name;
-  run.heat = plan.part.material.heat;
-  run.pieces_wanted = pieces;
-  for (const planning::Step& step : plan.steps) {
-    run.steps.push_back({static_cast<int>(step.bend), step.die, step.angle, step.set_angle.likely,
-                         plan.part.tolerance.angle});
-  }
-  return run;
-}
-
 running::Moment moment_now() {
   const auto now = std::chrono::system_clock::now().time_since_epoch();
   return {std::chrono::duration_cast<std::chrono::milliseconds>(now).count()};

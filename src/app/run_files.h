@@ -6,7 +6,6 @@
 
 #include "base/result.h"
 #include "exchange/run_document.h"
-#include "planning/plan.h"
 #include "running/gauge_study.h"
 
 namespace bight::app {
@@ -26,9 +25,6 @@ base::Status save_bytes(const std::string& bytes, const std::string& path);
 
 // What was typed, when it is UTF-8 and so can be kept. Failure codes: run.text.
 base::Status check_typed(const std::vector<std::string>& texts);
-
-// The steps of a plan as a run of so many pieces, nothing done yet.
-running::Run run_of_plan(const planning::Plan& plan, int pieces);
 
 // The time where the program runs.
 running::Moment moment_now();

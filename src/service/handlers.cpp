@@ -19,6 +19,10 @@ void add_handlers(Router& router, Context& context) {
   add_order(router, context);
   add_springback(router, context);
   add_measured(router, context);
+  add_learning(router, context);
+  add_runs(router, context);
+  add_keypad(router, context);
+  add_trouble(router, context);
   add_files(router, context);
   add_catalogue(router, context);
 }

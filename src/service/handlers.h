@@ -19,6 +19,10 @@ void add_clearance(Router& router, Context& context);
 void add_order(Router& router, Context& context);
 void add_springback(Router& router, Context& context);
 void add_measured(Router& router, Context& context);
+void add_learning(Router& router, Context& context);
+void add_runs(Router& router, Context& context);
+void add_keypad(Router& router, Context& context);
+void add_trouble(Router& router, Context& context);
 void add_files(Router& router, Context& context);
 void add_catalogue(Router& router, Context& context);
 

@@ -143,6 +143,20 @@ Result<exchange::Document> read_body(const Request& request) {
   return exchange::document_of(std::move(json), "");
 }
 
+Result<Beside> keys_beside(const Request& request, const std::vector<std::string>& keys) {
+  BIGHT_TRY(exchange::Document body, read_body(request));
+  Json apart = Json::object();
+  for (const std::string& key : keys) {
+    const auto found = body.value.find(key);
+    if (found == body.value.end()) continue;
+    apart[key] = std::move(*found);
+    body.value.erase(found);
+  }
+  Request rest = request;
+  rest.body = dump(body.value);
+  return Beside{exchange::document_of(std::move(apart), ""), std::move(rest)};
+}
+
 Result<long> asked_whole(const Request& request, const std::string& key, long otherwise, long least,
                          long most) {
   const std::optional<std::string> text = request.asked(key);

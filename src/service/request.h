@@ -66,6 +66,14 @@ nlohmann::ordered_json complaints_json(const std::vector<base::Failure>& failure
 // Failure codes: request.json (not JSON, not UTF-8, nested too deeply), request.object.
 base::Result<exchange::Document> read_body(const Request& request);
 
+// A request whose body says more than another operation reads: those keys apart from the rest.
+struct Beside {
+  exchange::Document keys;
+  Request rest;  // the request without them
+};
+// Failure codes: those of read_body.
+base::Result<Beside> keys_beside(const Request& request, const std::vector<std::string>& keys);
+
 // A whole number of the query within bounds. Failure codes: request.query.
 base::Result<long> asked_whole(const Request& request, const std::string& key, long otherwise,
                                long least, long most);
