@@ -16,7 +16,7 @@ namespace {
 // Findings that another order may change.
 bool of_the_order(const part::Finding& finding) {
   return finding.code.starts_with("order.") || finding.code.starts_with("clearance.") ||
-         finding.code.starts_with("plan.straight-below");
+         finding.code == "plan.straight-below-clamp" || finding.code == "plan.straight-below-tail";
 }
 
 Result<Reply> order(const Request& request, PlanningRequest& p) {
