@@ -280,6 +280,11 @@ class Contract(unittest.TestCase):
         self.assertEqual(len(clear["steps"]), len(film["steps"]))
         glb = s.ask("POST", "/film?format=glb", {"part": RAIL})
         self.assertEqual(glb.body[:4], b"glTF")
+        orders = s.ask("POST", "/order", {"part": RAIL}).json()["orders"]
+        self.assertEqual([one["taken"] for one in orders].count(True), 1)
+        back = s.ask("POST", "/plan", {"part": RAIL, "order": orders[-1]["bends"]}).json()
+        self.assertEqual(back["plan"]["order"]["text"], orders[-1]["text"])
+        self.assertEqual(s.ask("POST", "/plan", {"part": RAIL, "order": "1,1"}).status, 422)
         spring = s.ask("POST", "/springback", {"part": RAIL}).json()
         self.assertTrue(all(row["low_deg"] < row["high_deg"] for row in spring["line"]))
         rows = plan["plan"]["part"]["bend_table"]
@@ -287,6 +292,8 @@ class Contract(unittest.TestCase):
         asked = {"part": RAIL, "measured": measured}
         self.assertTrue(s.ask("POST", "/correct", asked).json()["changes"])
         self.assertEqual(s.ask("POST", "/inspect", asked).json()["verdict"], "not judged")
+        report = s.ask("POST", "/inspect?format=pdf&paper=letter", asked)
+        self.assertTrue(report.body.startswith(b"%PDF"))
 
     def stand_at_the_bench(self, s):
         for part in s.ask("GET", "/parts?limit=100").json()["parts"]:

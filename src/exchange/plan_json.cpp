@@ -116,23 +116,6 @@ ordered_json step_json(const planning::Step& step) {
   return json;
 }
 
-ordered_json order_json(const planning::WorkOrder& order) {
-  ordered_json bends = ordered_json::array();
-  for (const planning::PlacedBend& placed : order.bends) {
-    bends.push_back({{"bend", placed.bend + 1}, {"front", planning::letter_of(placed.front)}});
-  }
-  return {{"text", planning::text(order.bends)},
-          {"bends", bends},
-          {"name", order.name},
-          {"words", order.words},
-          {"compared", order.compared},
-          {"works", order.works()},
-          {"stops", order.num_stops},
-          {"flips", order.num_flips},
-          {"die_changes", order.num_die_changes},
-          {"clearance_mm", or_null(order.low_mm)}};
-}
-
 ordered_json blank_json(const planning::Blank& blank) {
   return {{"cut_length_mm", tidy(blank.cut.likely_mm)},
           {"cut_length_low_mm", tidy(blank.cut.low_mm)},
@@ -224,6 +207,24 @@ ordered_json finding_json(const part::Finding& finding) {
           {"remedy", finding.remedy},
           {"source", finding.source},
           {"numbers", numbers}};
+}
+
+ordered_json order_json(const planning::WorkOrder& order) {
+  ordered_json bends = ordered_json::array();
+  for (const planning::PlacedBend& placed : order.bends) {
+    bends.push_back({{"bend", placed.bend + 1}, {"front", planning::letter_of(placed.front)}});
+  }
+  return {{"text", planning::text(order.bends)},
+          {"bends", bends},
+          {"name", order.name},
+          {"words", order.words},
+          {"compared", order.compared},
+          {"works", order.works()},
+          {"best", order.best},
+          {"stops", order.num_stops},
+          {"flips", order.num_flips},
+          {"die_changes", order.num_die_changes},
+          {"clearance_mm", or_null(order.low_mm)}};
 }
 
 ordered_json part_json(const part::Part& part) {

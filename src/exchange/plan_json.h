@@ -12,6 +12,7 @@ namespace bight::exchange {
 // Keys stay as they are once published; new ones may be added.
 nlohmann::ordered_json part_json(const part::Part& part);
 nlohmann::ordered_json finding_json(const part::Finding& finding);
+nlohmann::ordered_json order_json(const planning::WorkOrder& order);
 nlohmann::ordered_json plan_json(const planning::Plan& plan);
 
 }  // namespace bight::exchange

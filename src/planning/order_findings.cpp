@@ -260,10 +260,20 @@ WorkOrder summed_up(const OrderQuestion& question, const TriedOrder& tried,
   }
   out.compared = true;
   out.num_stops = tried.judged->cost.stops;
+  out.cost = tried.judged->cost;
   out.low_mm = tried.judged->low_mm;
   out.words = how_it_goes(*tried.judged, style) + count(out.num_flips, "flip", "flips") +
               count(out.num_die_changes, "change of die", "changes of die");
   return out;
+}
+
+void mark_best(const ChosenOrder& chosen, const OrderWish& wish, Plan& plan) {
+  if (!chosen.searched || !chosen.proven || wish.kind == OrderWish::Kind::kGiven) return;
+  WorkOrder* best = plan.order.compared ? &plan.order : nullptr;
+  for (WorkOrder& other : plan.alternatives) {
+    if (other.compared && (best == nullptr || other.cost < best->cost)) best = &other;
+  }
+  if (best != nullptr) best->best = true;
 }
 
 void offer_other_order(const Plan& plan, std::vector<Finding>& findings) {

@@ -19,6 +19,9 @@ std::vector<part::Finding> order_findings(const Plan& plan, const ChosenOrder& c
 WorkOrder summed_up(const OrderQuestion& question, const TriedOrder& tried,
                     const base::LengthStyle& style);
 
+// Marks the best of all orders where the search has proven that there is none better.
+void mark_best(const ChosenOrder& chosen, const OrderWish& wish, Plan& plan);
+
 // The best other order that works goes before the remedies of these.
 void offer_other_order(const Plan& plan, std::vector<part::Finding>& findings);
 

@@ -200,6 +200,7 @@ base::Status work_out(Plan& plan, const ToolingChoice& choice, const PlanOptions
   for (const TriedOrder& other : chosen.others) {
     plan.alternatives.push_back(summed_up(question, other, options.style));
   }
+  mark_best(chosen, options.order, plan);
   plan.steps = steps(plan, choice, chosen.taken);
   plan.mass_kg = plan.part.section.mass_kg_per_m(plan.part.material.density_kg_per_m3) *
                  plan.blank.cut.likely_mm * 1e-3;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "ordering/problem.h"
 
 namespace bight::planning {
 
@@ -62,9 +63,11 @@ struct WorkOrder {
   std::size_t num_flips = 0;  // end for end
   std::size_t num_die_changes = 0;
   std::optional<double> low_mm;  // compared: the tube never comes nearer to anything than this
-  bool best = false;             // nothing costs less, and that is proven
-  std::string name;              // "in drawing order from end B", "bends 2A, 1B"
-  std::string words;             // how it goes: "clears the floor by 82.0 mm, needs one flip"
+  ordering::Cost cost;           // compared: what it is ranked by
+  // No order of bends costs less on a blank that is long enough for any, and that is proven.
+  bool best = false;
+  std::string name;   // "in drawing order from end B", "bends 2A, 1B"
+  std::string words;  // how it goes: "clears the floor by 82.0 mm, needs one flip"
 
   bool works() const { return num_stops == 0; }
 };

@@ -16,6 +16,7 @@ void add_handlers(Router& router, Context& context) {
   add_parts(router, context);
   add_plans(router, context);
   add_clearance(router, context);
+  add_order(router, context);
   add_springback(router, context);
   add_measured(router, context);
   add_learning(router, context);

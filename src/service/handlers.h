@@ -16,6 +16,7 @@ void add_shop(Router& router, Context& context);
 void add_parts(Router& router, Context& context);
 void add_plans(Router& router, Context& context);
 void add_clearance(Router& router, Context& context);
+void add_order(Router& router, Context& context);
 void add_springback(Router& router, Context& context);
 void add_measured(Router& router, Context& context);
 void add_learning(Router& router, Context& context);

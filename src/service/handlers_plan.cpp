@@ -28,6 +28,42 @@ std::variant<PartRequest, Reply> read_part_request(Context& context, exchange::F
   return PartRequest{std::move(document).value(), std::move(file).value()};
 }
 
+namespace {
+
+// Words or the short form as text, or a list of bends each with its end.
+planning::OrderWish read_order(exchange::Fields& f) {
+  if (!f.has("order")) return {};
+  planning::OrderWish wish;
+  if (f.count("order") == 0) {
+    const std::optional<std::string> typed = f.text("order");
+    if (!typed) return {};
+    Result<planning::OrderWish> read = planning::parse_order_wish(*typed);
+    if (read.ok()) return std::move(read).value();
+    f.complain("order", read.failure().code, read.failure().message, read.failure().remedy);
+    return {};
+  }
+  wish.kind = planning::OrderWish::Kind::kGiven;
+  for (exchange::Fields& one : f.tables("order")) {
+    const std::optional<long> number = one.whole("bend");
+    const std::optional<std::size_t> front = one.choice("front", {"A", "B"});
+    one.no_others();
+    if (!number && one.status().ok()) {
+      one.complain("bend", "key.missing", "a bend's number is missing",
+                   "counted from end A, from 1");
+    } else if (number && (*number < 1 || *number > 1000)) {
+      one.complain("bend", "key.value", "no bend has that number", "counted from end A, from 1");
+    }
+    f.adopt(one);
+    if (!number) continue;
+    std::optional<planning::End> end;
+    if (front) end = *front == 0 ? planning::End::kA : planning::End::kB;
+    wish.bends.push_back({static_cast<std::size_t>(*number) - 1, end});
+  }
+  return wish;
+}
+
+}  // namespace
+
 std::variant<PlanningRequest, Reply> read_planning_request(Context& context,
                                                            const Request& request) {
   const Result<exchange::Document> body = read_body(request);
@@ -37,6 +73,7 @@ std::variant<PlanningRequest, Reply> read_planning_request(Context& context,
   options.wish.bender = f.text("bender").value_or("");
   options.wish.die = f.text("die").value_or("");
   if (f.choice("from", {"A", "B"}).value_or(0) == 1) options.from = planning::End::kB;
+  options.order = read_order(f);
   const bool mirror = f.flag("mirror").value_or(false);
   const std::string units = f.text("units").value_or("");
   std::variant<PartRequest, Reply> read = read_part_request(context, f, *body);

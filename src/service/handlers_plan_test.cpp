@@ -24,7 +24,7 @@ TEST_F(PlanTest, PlansWithTheShopOfTheRecords) {
   EXPECT_EQ(answer["tooling"][1]["fits"], false);
   EXPECT_NE(answer["tooling"][1]["why"], "");
   EXPECT_EQ(code(post("/plan", {{"part", rail()}, {"die", "X"}})), "plan.unknown-die");
-  EXPECT_EQ(code(post("/plan", {{"part", rail()}, {"order", 1}})), "key.unknown");
+  EXPECT_EQ(code(post("/plan", {{"part", rail()}, {"orders", 1}})), "key.unknown");
   EXPECT_EQ(post("/plan", {{"part", Json::object()}}).status, 422);
   const Json mirrored = json(post("/plan", {{"part", rail()}, {"mirror", true}}));
   EXPECT_EQ(mirrored["plan"]["part"]["bend_table"][1]["rotation_deg"], -90.0);

@@ -26,7 +26,7 @@ struct PartRequest {
 std::variant<PartRequest, Reply> read_part_request(Context& context, exchange::Fields& fields,
                                                    const exchange::Document& body);
 
-// Reads part or part_id, die, bender, from, mirror and units, and ends with no_others().
+// Reads part or part_id, die, bender, from, order, mirror and units, and ends with no_others().
 std::variant<PlanningRequest, Reply> read_planning_request(Context& context,
                                                            const Request& request);
 
