@@ -17,10 +17,10 @@ namespace {
 
 constexpr std::size_t kMostColumns = 64;
 
-bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
+bool is_space(char c) { return c == ' ' || c == '\t' || c == '\r'; }
 
 void skip_blanks(std::string_view& text) {
-  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
+  while (!text.empty() && is_space(text.front())) text.remove_prefix(1);
 }
 
 // How the numbers of a line are parted.
@@ -35,12 +35,12 @@ struct Layout {
 std::string_view take_field(std::string_view& line, char separator) {
   skip_blanks(line);
   std::size_t end = 0;
-  while (end < line.size() && (separator == ' ' ? !is_blank(line[end]) : line[end] != separator)) {
+  while (end < line.size() && (separator == ' ' ? !is_space(line[end]) : line[end] != separator)) {
     ++end;
   }
   std::string_view field = line.substr(0, end);
   line.remove_prefix(std::min(line.size(), end + 1));
-  while (!field.empty() && is_blank(field.back())) field.remove_suffix(1);
+  while (!field.empty() && is_space(field.back())) field.remove_suffix(1);
   return field;
 }
 
