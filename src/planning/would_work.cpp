@@ -78,8 +78,9 @@ class Seeker {
   std::optional<Plan> works(const part::Part& part, const workshop::Shop& shop,
                             const PlanOptions& options) const {
     Result<Plan> made = planning::plan(part, shop, options);
-    if (!made.ok() || made->steps.empty() || stopped(*made) || !made->order.works() ||
-        other_stops(*made) > other_stops(plan_)) {
+    if (!made.ok() || made->steps.empty() || stopped(*made)) return std::nullopt;
+    // Arcs that eat a straight cannot even be compared.
+    if (!made->order.compared || !made->order.works() || other_stops(*made) > other_stops(plan_)) {
       return std::nullopt;
     }
     return std::move(made).value();

@@ -48,26 +48,26 @@ TEST(WouldWork, LongerStraightIsTheLeast) {
   EXPECT_FALSE(works(part(40 + least_mm - 1), shop));
   // As two pieces each has one bend and all the straight it wants.
   EXPECT_EQ(named(stopped, "as two pieces joined in the middle of straight 2").size(), 1u);
-  // A smaller radius leaves more straight, but not enough here: setback 45° / 2 of 114.3 - 76.2.
-  EXPECT_TRUE(named(stopped, "in die").empty());
 }
 
+// 88 mm are left of 90: too short for the clamp of 95, not for one of 30 at the same radius.
 TEST(WouldWork, OtherDieWithAShorterClamp) {
   workshop::Shop shop = sample::shop();
   shop.die_sets.push_back(sample::die("D114S", 114.3, 38.1, 30, 110));
-  // The first die is bound to the first bender alone by being asked for.
   PlanOptions options;
   options.wish.die = "D114";
   const Plan stopped =
-      *plan(sample::tube_part({row(400, 0, 45), row(60, 90, 45)}, 400), shop, options);
+      *plan(sample::tube_part({row(400, 0, 45), row(90, 90, 45)}, 400), shop, options);
   ASSERT_TRUE(no_order_works(stopped));
   EXPECT_EQ(named(stopped, "in die D114S throughout").size(), 1u);
 }
 
-// Both legs hang under the tool in one order or the other. The stand that is named is enough, and
-// one step lower is not; nor is the floor as it is.
+// A carriage works along the tube: from either end a leg of 1500 hangs under the tool. The stand
+// that is named is enough, and one step lower is not; nor is the floor as it is.
 TEST(WouldWork, HigherStandIsTheLeast) {
   workshop::Shop shop = sample::shop();
+  shop.benders[0].kind = workshop::BenderKind::kCarriageFed;
+  shop.benders[0].grip_mm = 60;
   shop.benders[0].direction = workshop::TurnDirection::kCounterClockwise;
   shop.benders[0].around.room.floor_mm = 1050;
   const part::Part part =
@@ -76,6 +76,7 @@ TEST(WouldWork, HigherStandIsTheLeast) {
   ASSERT_TRUE(no_order_works(stopped));
   const std::vector<part::Finding> higher = named(stopped, "with the bender");
   ASSERT_EQ(higher.size(), 1u);
+  EXPECT_TRUE(named(stopped, "with straight").empty());  // not even one eaten up
   const double by_mm = higher[0].numbers.at("higher_mm");
   shop.benders[0].around.room.floor_mm = 1050 + by_mm;
   EXPECT_TRUE(works(part, shop));
