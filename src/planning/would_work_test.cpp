@@ -21,10 +21,14 @@ std::vector<part::Finding> named(const Plan& plan, const char* with) {
   return out;
 }
 
+Plan with_changes(const part::Part& part, const workshop::Shop& shop, PlanOptions options = {}) {
+  options.changes = true;
+  return *plan(part, shop, options);
+}
+
 bool works(const part::Part& part, const workshop::Shop& shop) {
   PlanOptions best;
   best.order.kind = OrderWish::Kind::kBest;
-  best.changes = false;
   const Plan made = *plan(part, shop, best);
   return !part::any_stop(made.findings);
 }
@@ -36,7 +40,7 @@ TEST(WouldWork, LongerStraightIsTheLeast) {
   const auto part = [](double straight_mm) {
     return sample::tube_part({row(400, 0, 45), row(straight_mm, 90, 45)}, 400);
   };
-  const Plan stopped = *plan(part(40), shop);
+  const Plan stopped = with_changes(part(40), shop);
   ASSERT_NE(sample::find(stopped.findings, "plan.straight-below-clamp"), nullptr);
   EXPECT_TRUE(no_order_works(stopped));
   const std::vector<part::Finding> longer = named(stopped, "with straight 2 longer");
@@ -57,7 +61,7 @@ TEST(WouldWork, OtherDieWithAShorterClamp) {
   PlanOptions options;
   options.wish.die = "D114";
   const Plan stopped =
-      *plan(sample::tube_part({row(400, 0, 45), row(90, 90, 45)}, 400), shop, options);
+      with_changes(sample::tube_part({row(400, 0, 45), row(90, 90, 45)}, 400), shop, options);
   ASSERT_TRUE(no_order_works(stopped));
   EXPECT_EQ(named(stopped, "in die D114S throughout").size(), 1u);
 }
@@ -72,7 +76,7 @@ TEST(WouldWork, HigherStandIsTheLeast) {
   shop.benders[0].around.room.floor_mm = 1050;
   const part::Part part =
       sample::tube_part({row(1500, 0, 70), row(300, -90, 70), row(300, -90, 70)}, 1500);
-  const Plan stopped = *plan(part, shop);
+  const Plan stopped = with_changes(part, shop);
   ASSERT_TRUE(no_order_works(stopped));
   const std::vector<part::Finding> higher = named(stopped, "with the bender");
   ASSERT_EQ(higher.size(), 1u);
@@ -92,7 +96,8 @@ TEST(WouldWork, NothingHelps) {
   block.shape = workshop::BoxShape{{400, 400, 400}};
   block.at_mm = {0, 0, -200};
   shop.benders[0].around.bodies = {block};
-  const Plan stopped = *plan(sample::tube_part({row(400, 0, 45), row(300, 90, 45)}, 400), shop);
+  const Plan stopped =
+      with_changes(sample::tube_part({row(400, 0, 45), row(300, 90, 45)}, 400), shop);
   const part::Finding* finding = sample::find(stopped.findings, "order.nothing-works");
   ASSERT_NE(finding, nullptr);
   EXPECT_NE(finding->message.find("the other dies"), std::string::npos) << finding->message;
@@ -102,7 +107,7 @@ TEST(WouldWork, NothingHelps) {
 // Where an order works nothing is changed.
 TEST(WouldWork, NotAskedWhereAnOrderWorks) {
   const Plan made =
-      *plan(sample::tube_part({row(400, 0, 45), row(300, 90, 45)}, 400), sample::shop());
+      with_changes(sample::tube_part({row(400, 0, 45), row(300, 90, 45)}, 400), sample::shop());
   EXPECT_FALSE(no_order_works(made));
   EXPECT_EQ(sample::find(made.findings, "order.would-work"), nullptr);
   EXPECT_EQ(sample::find(made.findings, "order.nothing-works"), nullptr);
