@@ -292,6 +292,8 @@ class Contract(unittest.TestCase):
         asked = {"part": RAIL, "measured": measured}
         self.assertTrue(s.ask("POST", "/correct", asked).json()["changes"])
         self.assertEqual(s.ask("POST", "/inspect", asked).json()["verdict"], "not judged")
+        report = s.ask("POST", "/inspect?format=pdf&paper=letter", asked)
+        self.assertTrue(report.body.startswith(b"%PDF"))
 
     def stand_at_the_bench(self, s):
         for part in s.ask("GET", "/parts?limit=100").json()["parts"]:

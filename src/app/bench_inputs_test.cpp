@@ -60,6 +60,14 @@ TEST(BenchCommands, DemoPiece) {
 
 // What is agreed on the command line counts over the file: nothing is outside a wide zone.
 TEST(BenchCommands, AgreedOnTheCommandLine) {
+  const std::string report = ::testing::TempDir() + "bight_inspection.pdf";
+  EXPECT_EQ(bight({"inspect", kRail, kFirst, "--pdf", report, "--paper", "letter"}).code, kStopped);
+  std::ifstream written(report);
+  std::string start(5, ' ');
+  written.read(start.data(), 5);
+  EXPECT_EQ(start, "%PDF-");
+  EXPECT_EQ(bight({"inspect", kRail, kFirst, "--pdf", "report.svg"}).code, kUnwritable);
+  EXPECT_EQ(bight({"inspect", kRail, kFirst, "--pdf", "/no/such/report.pdf"}).code, kUnwritable);
   const Ended wide = bight({"inspect", kRail, kFirst, "--align", "fit", "--angle", "9", "--length",
                             "1in", "--corner", "40", "--end", "40", "--json"});
   EXPECT_EQ(wide.code, kDone) << wide.err;

@@ -5,9 +5,11 @@
 #include "app/bench_commands.h"
 #include "app/bench_inputs.h"
 #include "app/bench_text.h"
+#include "app/run_files.h"
 #include "base/angle_text.h"
 #include "exchange/bench_json.h"
 #include "geometry/centreline.h"
+#include "papers/inspection_report.h"
 
 namespace bight::app {
 
@@ -23,6 +25,8 @@ struct InspectArguments {
   std::vector<std::string> rules;
   bool guard_band = false;
   bool json = false;
+  std::string pdf, date;
+  std::string paper = "a4";
 };
 
 // The limits given on the command line; lengths without a unit are in the part's.
@@ -59,6 +63,26 @@ base::Result<Agreed> agreed_of(const InspectArguments& arguments, const base::Le
   return out;
 }
 
+// The report on paper. Failure codes: those of report_files and save_bytes; papers.format.
+base::Status write_report(const InspectArguments& arguments, const BenchInput& input,
+                          const inspection::Inspection& inspection,
+                          const inspection::Agreement& agreement) {
+  if (!arguments.pdf.ends_with(".pdf")) {
+    return base::Failure{"papers.format", arguments.pdf, "a report of several pages is a PDF",
+                         "a name that ends in .pdf"};
+  }
+  papers::SheetOptions options;
+  options.paper = arguments.paper == "letter" ? papers::Paper::kLetter : papers::Paper::kA4;
+  options.length = input.made.style;
+  options.date = arguments.date.empty() ? today() : arguments.date;
+  const exchange::MeasuredPiece& piece = input.piece;
+  const papers::ReportInput report{input.made.plan, piece.measured, inspection, agreement,
+                                   piece.heat,      piece.date,     piece.who,  piece.gauge};
+  BIGHT_TRY(const std::vector<std::string> files,
+            papers::report_files(report, options, papers::Format::kPdf));
+  return save_bytes(files.front(), arguments.pdf);
+}
+
 int run_inspect(const InspectArguments& arguments, Terminal& terminal) {
   const base::Result<BenchInput> input = read_bench_input(arguments.bench);
   if (!input.ok()) return report(terminal, input.failure());
@@ -72,6 +96,10 @@ int run_inspect(const InspectArguments& arguments, Terminal& terminal) {
   const auto inspected =
       inspection::inspect(plan.part, plan.bent_table, input->piece.measured, *agreement);
   if (!inspected.ok()) return report(terminal, inspected.failure());
+  if (!arguments.pdf.empty()) {
+    const base::Status saved = write_report(arguments, *input, *inspected, *agreement);
+    if (!saved.ok()) return report(terminal, saved.failure(), kUnwritable);
+  }
   if (arguments.json) {
     terminal.out << exchange::inspection_json(plan.part, *inspected, *agreement,
                                               input->piece.measured)
@@ -98,6 +126,7 @@ void add_inspect(CLI::App& root, Terminal& terminal, Action& action) {
       "  bight inspect rail.toml first-piece.toml\n"
       "  bight inspect rail.toml points.csv --align fit --corner 2 --end 3 --guard-band\n"
       "  bight inspect rail.toml scan.ply --zone 1.5 --json\n"
+      "  bight inspect rail.toml first-piece.toml --pdf report.pdf\n"
       "Ends with 0, with 2 when the piece is outside, with 3 when an input cannot be read.");
   const auto arguments = std::make_shared<InspectArguments>();
   InspectArguments& a = *arguments;
@@ -116,6 +145,11 @@ void add_inspect(CLI::App& root, Terminal& terminal, Action& action) {
       "accept only what is inside by the reading's error, reject only what is outside "
       "by it");
   command->add_flag("--json", a.json, "print the inspection as JSON");
+  command->add_option("--pdf", a.pdf, "write the report, with room to sign, into this PDF file");
+  command->add_option("--paper", a.paper, "of the report: a4 or letter")
+      ->check(CLI::IsMember({"a4", "letter"}))
+      ->capture_default_str();
+  command->add_option("--date", a.date, "to print on the report (default: today)");
   command->callback([=, &terminal, &action] {
     action = [=, &terminal] { return run_inspect(*arguments, terminal); };
   });

@@ -47,6 +47,18 @@ TEST_F(MeasuredTest, JudgesByWhatWasAgreed) {
   EXPECT_EQ(good["verdict"], "within") << good.dump();
 }
 
+TEST_F(MeasuredTest, ReportOnPaper) {
+  const Json body = {{"part", rail()}, {"measured", piece(-1.0)}, {"units", "in"}};
+  for (const char* paper : {"a4", "letter"}) {
+    const Reply report = post(std::string("/inspect?format=pdf&date=today&paper=") + paper, body);
+    EXPECT_EQ(report.type, "application/pdf") << report.body;
+    EXPECT_EQ(report.body.substr(0, 5), "%PDF-");
+  }
+  EXPECT_EQ(code(post("/inspect?format=png", body)), "request.query");
+  EXPECT_EQ(code(post("/inspect?paper=a9&format=pdf", body)), "request.query");
+  EXPECT_EQ(code(post("/correct?format=pdf", body)), "request.query");
+}
+
 TEST_F(MeasuredTest, SaysWhatCannotBeRead) {
   EXPECT_EQ(code(post("/correct", {{"part", rail()}})), "key.missing");
   EXPECT_EQ(code(post("/inspect", {{"part", rail()}, {"measured", {{"bend", 1}}}})), "key.unknown");
