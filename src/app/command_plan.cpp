@@ -11,6 +11,7 @@ namespace {
 
 int run_plan(PlanArguments arguments, bool json, Terminal& terminal) {
   // Programs are told all; people only what helps.
+  arguments.changes = true;
   arguments.alternatives = json || arguments.order == "best";
   const base::Result<MadePlan> made = make_plan(arguments);
   if (!made.ok()) return report(terminal, made.failure());

@@ -195,6 +195,7 @@ base::Result<MadePlan> make_plan(const PlanArguments& arguments, const exchange:
   options.style = style_of(arguments.units, file.unit);
   BIGHT_TRY(options.order, planning::parse_order_wish(arguments.order));
   options.alternatives = arguments.alternatives;
+  options.changes = arguments.changes;
   const part::Part part = arguments.mirror ? part::mirrored(file.part) : file.part;
   BIGHT_TRY(planning::Plan plan, planning::plan(part, shop, options));
   return MadePlan{std::move(plan), options.style};

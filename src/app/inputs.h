@@ -50,6 +50,7 @@ struct PlanArguments {
   std::string order = "auto";
   std::string units;  // empty: as the part file says
   bool mirror = false;
+  bool changes = false;       // where no order works: the least change that helps
   bool alternatives = false;  // other orders even where nothing speaks against the one taken
 };
 void add_plan_options(CLI::App& command, PlanArguments& arguments);

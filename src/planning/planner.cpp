@@ -14,6 +14,7 @@
 #include "planning/shape_findings.h"
 #include "planning/straights.h"
 #include "planning/words.h"
+#include "planning/would_work.h"
 
 namespace bight::planning {
 
@@ -237,6 +238,9 @@ base::Result<Plan> plan(const part::Part& part, const workshop::Shop& shop,
   }
   if (part.welded && part.section.hollow() && part.section.round()) {
     plan.seam = best_seam(plan.bent_table);
+  }
+  if (options.changes && no_order_works(plan)) {
+    add(plan.findings, changes_that_work(part, shop, options, plan));
   }
   add_rule_findings(plan);
   plan.checks = check_dimensions(plan.bent_table, part.section, options.style);

@@ -16,6 +16,7 @@ struct PlanOptions {
   bool alternatives = false;  // other orders even where nothing speaks against the one taken
   ordering::Agreed agreed;    // what counts as clear
   ordering::Effort effort;    // how much a search for an order may be
+  bool changes = false;       // where no order works: look for the least change that helps
   base::LengthStyle style;    // of lengths in findings
 };
 

@@ -23,6 +23,7 @@ Result<Reply> order(const Request& request, PlanningRequest& p) {
   BIGHT_TRY(const base::Done done, only_asked(request, {}));
   static_cast<void>(done);
   p.wish.options.alternatives = true;
+  p.wish.options.changes = true;
   BIGHT_TRY(const planning::Plan plan, planning::plan(p.wish.part, p.shop->shop, p.wish.options));
   Json ranked = Json::array();
   for (const planning::RankedOrder& one :

@@ -111,6 +111,18 @@ TEST_F(OrderTest, WhatIsNoOrderIsSaid) {
   EXPECT_EQ(post("/order?x=1", wanted()).status, 400);
 }
 
+// Where nothing works, what would is among the findings.
+TEST_F(OrderTest, WhatWouldWork) {
+  Json part = leg();
+  part["line"]["bends"][1]["straight"] = 30;
+  const Json answer = json(post("/order", {{"part", part}, {"bender", "B1"}}));
+  bool told = false;
+  for (const Json& finding : answer["findings"]) {
+    told = told || finding["code"] == "order.would-work";
+  }
+  EXPECT_TRUE(told) << answer.dump(1);
+}
+
 // Without steps there is nothing to rank, and the findings of the plan say why elsewhere.
 TEST_F(OrderTest, WithoutSteps) {
   Json straight = leg();
