@@ -320,6 +320,10 @@ class Contract(unittest.TestCase):
         readings = [{"person": p, "piece": str(n), "angle": 90 + n + i / 10}
                     for p in ("KB", "MT") for n in range(5) for i in range(3)]
         self.assertEqual(s.ask("POST", "/run/gauge", {"readings": readings}).json()["people"], 2)
+        days = [{"date": f"2026-0{n}-10", "slips": [n / 10],
+                 "bends": [{"set": a, "loaded": a + n / 20} for a in (30, 90, 150)]}
+                for n in range(1, 5)]
+        self.assertTrue(s.ask("POST", "/bender/check", {"check": days}).json()["trends"])
         symptoms = s.ask("POST", "/trouble", {}).json()["symptoms"]
         for symptom in symptoms:
             asked = {"symptom": symptom["symptom"], "answers": [], "part": RAIL}

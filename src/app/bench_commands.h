@@ -7,6 +7,7 @@ namespace bight::app {
 
 void add_correct(CLI::App& root, Terminal& terminal, Action& action);
 void add_inspect(CLI::App& root, Terminal& terminal, Action& action);
+void add_bender(CLI::App& root, Terminal& terminal, Action& action);
 void add_learn(CLI::App& root, Terminal& terminal, Action& action);
 
 }  // namespace bight::app

@@ -32,6 +32,7 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_correct(root, terminal, action);
   add_inspect(root, terminal, action);
   add_learn(root, terminal, action);
+  add_bender(root, terminal, action);
   add_serve(root, terminal, action);
   add_shop(root, terminal, action);
   add_completion(root, terminal, action);
