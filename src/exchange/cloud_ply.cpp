@@ -66,7 +66,7 @@ class PlyReader {
     Cloud cloud;
     cloud.format = header_.encoding == Storage::kText     ? "PLY, text"
                    : header_.encoding == Storage::kLittle ? "PLY, binary little-endian"
-                                                           : "PLY, binary big-endian";
+                                                          : "PLY, binary big-endian";
     for (const Element& element : header_.elements) {
       BIGHT_TRY(const base::Done done, read_element(element, cloud));
       static_cast<void>(done);
