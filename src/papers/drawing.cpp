@@ -360,9 +360,13 @@ void draw_made(Canvas& canvas, const Box& box, const geometry::BendTable& table,
                const stock::Section& section, const std::vector<std::size_t>& numbers) {
   const Tube tube(geometry::lay_out(table), section);
   const CellMargins even{7.0, 7.0, 7.0, 7.0};
-  // The pictorial view of a large sheet shows most; it needs no room here but its eye.
-  const Arrangement views = arrange(tube, Box{0.0, 0.0, 190.0, 100.0});
-  const ViewCell cell{views.pictorial.eye, box};
+  const bool flat = std::all_of(table.rows().begin(), table.rows().end(), [](const auto& row) {
+    return std::abs(base::sin(row.rotation)) < 1e-3;
+  });
+  // Flat on the table its angles are seen as they are; else from where most of it is seen.
+  const Eye eye = flat ? eye_from(Vec3::UnitZ(), Vec3::UnitY())
+                       : arrange(tube, Box{0.0, 0.0, 190.0, 100.0}).pictorial.eye;
+  const ViewCell cell{eye, box};
   canvas.clip(box);
   LabelRoom room(box.inset(0.3));
   const OnPaper on_paper = fitted(tube, cell, even, std::nullopt);
