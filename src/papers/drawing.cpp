@@ -172,7 +172,7 @@ LabelWish end_wish(const Vec3& end_mm, const Vec3& outward, const Eye& eye,
 }
 
 void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper& on_paper,
-                 LabelRoom& room, bool insist) {
+                 LabelRoom& room, bool insist, const std::vector<std::size_t>& numbers) {
   const double tube_half_mm = tube.half_size_mm() * on_paper.scale_ratio;
   // The discs that keep the tube clear would reach over a flat end seen from the side by half its
   // size, so the line they stand on stops short of it.
@@ -199,9 +199,16 @@ void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper
   label(canvas, room, end_wish(line.end_mm(), line.end.ahead, eye, on_paper), tube_half_mm, "B",
         true, insist);
   for (std::size_t i = 0; i < line.segments.size() / 2; ++i) {
-    label(canvas, room, bend_wish(line.bend(i), eye, on_paper), tube_half_mm, std::to_string(i + 1),
-          false, insist);
+    label(canvas, room, bend_wish(line.bend(i), eye, on_paper), tube_half_mm,
+          std::to_string(numbers[i]), false, insist);
   }
+}
+
+// All bends of the part, counted from one.
+std::vector<std::size_t> from_one(const Tube& tube) {
+  std::vector<std::size_t> out(tube.line().segments.size() / 2);
+  for (std::size_t i = 0; i < out.size(); ++i) out[i] = i + 1;
+  return out;
 }
 
 void tick(Canvas& canvas, Point at) {
@@ -308,7 +315,7 @@ void draw_plain(Canvas& canvas, const Tube& tube, const ViewCell& cell, const Ce
                  scale_ratio * upward.size_mm()};
   draw_body(canvas, tube, cell.eye, on_paper);
   draw_sizes(canvas, cell.box, part, across.size_mm(), upward.size_mm(), wording, room);
-  draw_labels(canvas, tube, cell.eye, on_paper, room, false);
+  draw_labels(canvas, tube, cell.eye, on_paper, room, false, from_one(tube));
   canvas.unclip();
 }
 
@@ -345,7 +352,26 @@ void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table
   const CellMargins even{7.0, 7.0, 10.0, 7.0};
   const OnPaper on_paper = fitted(tube, views.pictorial, even, std::nullopt);
   draw_body(canvas, tube, views.pictorial.eye, on_paper);
-  draw_labels(canvas, tube, views.pictorial.eye, on_paper, room, true);
+  draw_labels(canvas, tube, views.pictorial.eye, on_paper, room, true, from_one(tube));
+  canvas.unclip();
+}
+
+void draw_made(Canvas& canvas, const Box& box, const geometry::BendTable& table,
+               const stock::Section& section, const std::vector<std::size_t>& numbers) {
+  const Tube tube(geometry::lay_out(table), section);
+  const CellMargins even{7.0, 7.0, 7.0, 7.0};
+  const bool flat = std::all_of(table.rows().begin(), table.rows().end(), [](const auto& row) {
+    return std::abs(base::sin(row.rotation)) < 1e-3;
+  });
+  // Flat on the table its angles are seen as they are; else from where most of it is seen.
+  const Eye eye = flat ? eye_from(Vec3::UnitZ(), Vec3::UnitY())
+                       : arrange(tube, Box{0.0, 0.0, 190.0, 100.0}).pictorial.eye;
+  const ViewCell cell{eye, box};
+  canvas.clip(box);
+  LabelRoom room(box.inset(0.3));
+  const OnPaper on_paper = fitted(tube, cell, even, std::nullopt);
+  draw_body(canvas, tube, cell.eye, on_paper);
+  draw_labels(canvas, tube, cell.eye, on_paper, room, true, numbers);
   canvas.unclip();
 }
 

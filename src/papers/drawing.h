@@ -1,6 +1,8 @@
 // The part drawn on the sheet: three plain views and a pictorial one.
 #pragma once
 
+#include <vector>
+
 #include "geometry/bend_table.h"
 #include "papers/canvas.h"
 #include "papers/pose.h"
@@ -19,5 +21,10 @@ CellMargins view_margins(const Canvas& canvas, const stock::Section& section,
 // out. Nothing is drawn outside the box.
 void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table,
                 const stock::Section& section, const Wording& wording);
+
+// One pictorial view of a tube with some of its bends made, as large as the box takes it; ends are
+// marked, bends carry the numbers given beside the table's rows.
+void draw_made(Canvas& canvas, const Box& box, const geometry::BendTable& table,
+               const stock::Section& section, const std::vector<std::size_t>& numbers);
 
 }  // namespace bight::papers

@@ -12,6 +12,7 @@
 #include "papers/block.h"
 #include "papers/drawing.h"
 #include "papers/ruled.h"
+#include "papers/sheet_after.h"
 #include "papers/sheet_head.h"
 #include "papers/sheet_lists.h"
 #include "papers/sheet_steps.h"
@@ -123,6 +124,7 @@ class Composer {
     std::array<Column, 2> columns;
     std::vector<Block> safety;
     Block sign_off;
+    Group after;            // pictures after each step, as many rows as there are
     double upper_mm = 0.0;  // tools, blank and steps with the gaps around them
     double columns_mm = 0.0;
     double safety_mm = 0.0;
@@ -164,6 +166,7 @@ class Composer {
 
   void put_steps(const std::vector<Block>& rows);
   void put_columns(std::array<Column, 2> columns);
+  void put_group(Group group);
   // Fills one column from y to the bottom of the page; what did not fit stays in the column.
   double fill_column(Column& column, double x_mm, double width_mm);
 
@@ -238,14 +241,29 @@ void Composer::put_columns(std::array<Column, 2> columns) {
   }
 }
 
+void Composer::put_group(Group group) {
+  while (!group.rows.empty()) {
+    if (kTitleBar_mm + group.rows.front().height_mm > left_mm()) turn_page();
+    put(title_row(group), 0.0);
+    while (!group.rows.empty() && group.rows.front().height_mm <= left_mm()) {
+      put(group.rows.front(), 0.0);
+      group.rows.erase(group.rows.begin());
+    }
+    group.title = continued(group.title);
+    y_mm_ += kGap_mm;
+  }
+}
+
 // What the page is made of, measured.
 Composer::Content Composer::content() const {
   const double half_mm = (inside_.width_mm - kColumnGap_mm) / 2.0;
-  Content content{tools_block(writer_, inside_.width_mm),
-                  blank_block(writer_, inside_.width_mm),
-                  columns_of(findings_group(writer_, half_mm), checks_group(writer_, half_mm)),
-                  {checklist_block(writer_), cautions_block(writer_, inside_.width_mm)},
-                  sign_off_block(writer_)};
+  Content content{
+      tools_block(writer_, inside_.width_mm),
+      blank_block(writer_, inside_.width_mm),
+      columns_of(findings_group(writer_, half_mm), checks_group(writer_, half_mm)),
+      {checklist_block(writer_), cautions_block(writer_, inside_.width_mm)},
+      sign_off_block(writer_),
+      {"PICTURES after each step, and two lengths to check it there", after_rows(writer_), {}}};
   const auto note = steps_note(writer_, inside_.width_mm);
   content.upper_mm = content.tools.height_mm + content.blank.height_mm +
                      total_mm(step_rows(writer_)) +
@@ -301,6 +319,12 @@ std::vector<Page> Composer::compose() {
   Content content = this->content();
   Share share = this->share(content);
   const bool one_page = share.columns_in_front && share.safety_in_front;
+  // Pictures stand in front where the views keep their room, else overleaf.
+  const double after_mm =
+      content.after.rows.empty() ? 0.0 : content.after.height_mm() + 2.0 * kGap_mm;
+  const bool after_in_front = one_page && share.views_mm - after_mm >= kViewsFair_mm;
+  if (after_in_front) share.views_mm -= after_mm;
+  const bool overleaf = one_page && !after_in_front && after_mm > 0.0;
   double stretch_mm = 0.0;
   if (one_page && !writer_.plan.steps.empty()) {
     // Rows grow a little before the views grow a lot.
@@ -320,7 +344,12 @@ std::vector<Page> Composer::compose() {
   }
   if (announced || content.columns_mm > left_mm()) turn_page();
   put_columns(content.columns);
+  if (!overleaf) put_group(std::move(content.after));
   put_end(content.sign_off, content.safety, share.views_mm);
+  if (overleaf) {
+    turn_page();
+    put_group(std::move(content.after));
+  }
   return pages_;
 }
 

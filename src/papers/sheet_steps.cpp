@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "papers/ruled.h"
+#include "planning/clearance_words.h"
 
 namespace bight::papers {
 
@@ -51,6 +52,7 @@ std::array<Box, kNumColumns> cells(const Box& row) {
 constexpr double kHeading_mm = 9.6;
 constexpr double kRow_mm = 9.2;
 constexpr double kDieMark_mm = 4.0;
+constexpr double kFlip_mm = 5.4;
 
 // A piece of tube with its mark, and a cross on the side where the bend goes.
 void side_sign(Canvas& canvas, Point middle, MarkSide side) {
@@ -79,9 +81,23 @@ void two_lines(Canvas& canvas, const Box& cell, std::string_view large, double l
           small, {kBody_pt, false, Align::kCentre}, kSmall_pt);
 }
 
-void draw_row(Canvas& canvas, const Box& row, const planning::Plan& plan, const Wording& wording,
+// Before a step with the other end ahead: overlooked, it costs the tube.
+void flip_bar(Canvas& canvas, const Box& bar, const Step& step) {
+  fill_box(canvas, bar, 0.0);
+  text_in(canvas, bar.inset(0.4),
+          fmt::format("Turn the tube end for end: end {} goes ahead from here",
+                      planning::letter_of(step.front)),
+          {10.0, true, Align::kCentre, 0.0, 1.0}, kBody_pt);
+}
+
+void draw_row(Canvas& canvas, Box row, const planning::Plan& plan, const Wording& wording,
               std::size_t index, bool with_die_mark) {
   const Step& step = plan.steps[index];
+  if (step.flipped) {
+    flip_bar(canvas, {row.x_mm, row.y_mm, row.width_mm, kFlip_mm}, step);
+    row.y_mm += kFlip_mm;
+    row.height_mm -= kFlip_mm;
+  }
   const auto cell = cells(row);
   for (const Box& box : cell) frame(canvas, box, kThin_mm);
   const TextStyle number{15.0, true, Align::kCentre};
@@ -159,6 +175,25 @@ std::string per_step(const std::vector<std::string>& values) {
   return text;
 }
 
+// The order and how near each step comes to anything; nothing for a plan without.
+std::string order_words(const Writer& writer) {
+  const planning::Plan& plan = writer.plan;
+  if (plan.order.bends.empty()) return "";
+  std::string text = fmt::format("Order: {}", plan.order.name);
+  if (plan.order.num_flips == 1) text += ", one turn end for end";
+  if (plan.order.num_flips > 1) text += fmt::format(", {} turns end for end", plan.order.num_flips);
+  std::vector<std::string> clear;
+  for (const Step& step : plan.steps) {
+    if (!step.clearing) return text + ", not compared with machine and room.  ";
+    const auto& nearest = step.clearing->nearest();
+    clear.push_back(step.clearing->stops() ? "CANNOT BE MADE SO"
+                    : nearest ? fmt::format("{} to {}", writer.wording.at_least(nearest->low_mm),
+                                            planning::the_body(*nearest))
+                              : "nothing near");
+  }
+  return text + ".  Nearest: " + per_step(clear) + "; sag left out.  ";
+}
+
 }  // namespace
 
 Block steps_heading(const Writer& writer) {
@@ -213,8 +248,9 @@ std::vector<Block> step_rows(const Writer& writer, double stretch_mm) {
   const bool with_die_mark = any_die_mark(plan);
   const double height_mm = kRow_mm + stretch_mm + (with_die_mark ? kDieMark_mm : 0.0);
   for (std::size_t i = 0; i < plan.steps.size(); ++i) {
-    rows.push_back({height_mm, [&plan, &wording = writer.wording, i, with_die_mark](
-                                   Canvas& canvas, const Box& box) {
+    const double bar_mm = plan.steps[i].flipped ? kFlip_mm : 0.0;
+    rows.push_back({height_mm + bar_mm, [&plan, &wording = writer.wording, i, with_die_mark](
+                                            Canvas& canvas, const Box& box) {
                       draw_row(canvas, box, plan, wording, i, with_die_mark);
                     }});
   }
@@ -230,7 +266,8 @@ std::optional<Block> steps_note(const Writer& writer, double width_mm) {
     torques.push_back(writer.wording.torque(step.torque_nmm));
     speeds.push_back(step.speed_max_rpm ? fmt::format("{:.3g} rpm", *step.speed_max_rpm) : "");
   }
-  std::string text = "Torque at the die, likely: " + per_step(torques) + ".";
+  std::string text = order_words(writer);
+  text += "Torque at the die, likely: " + per_step(torques) + ".";
   if (std::any_of(speeds.begin(), speeds.end(), [](const auto& speed) { return !speed.empty(); })) {
     text += "  No faster than " + per_step(speeds) + ".";
   }

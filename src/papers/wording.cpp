@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/angle_text.h"
+#include "planning/clearance_words.h"
 
 namespace bight::papers {
 
@@ -51,6 +52,12 @@ std::string Wording::length_with_unit(double length_mm) const {
   base::LengthStyle style = style_;
   style.with_unit = true;
   return base::print_length(length_mm, style).text;
+}
+
+std::string Wording::at_least(double low_mm) const {
+  base::LengthStyle style = style_;
+  style.with_unit = true;
+  return planning::say_at_least(low_mm, style);
 }
 
 std::string Wording::size(double size_mm) const {

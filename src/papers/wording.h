@@ -21,6 +21,8 @@ class Wording {
   std::string_view unit() const;               // "mm", "in"
   std::string length(double length_mm) const;  // along the tube, in the sheet's style, no unit
   std::string length_with_unit(double length_mm) const;
+  // A distance that is certain, rounded down, with its unit.
+  std::string at_least(double low_mm) const;
   // Sizes of tools and stock stay decimal even on a sheet of fractions: 1/16 in is too coarse for
   // a wall. Trailing noughts are left off: "38.1", "1.65", "1.5".
   std::string size(double size_mm) const;
@@ -36,6 +38,8 @@ class Wording {
   std::string set_angle(base::Angle angle) const;               // as fine as the keypad takes it
   std::string signed_angle(base::Angle angle) const;            // "+90.0°", "−35.0°", "0.0°"
   std::string set_band(const planning::AngleBand& band) const;  // "92.1 – 93.4°"
+
+  const base::LengthStyle& style() const { return style_; }
 
  private:
   base::LengthStyle style_;

@@ -21,16 +21,11 @@ Angle angle_from_across(double leg_a_mm, double leg_b_mm, double across_mm) {
   return Angle::radians(std::numbers::pi - std::acos(std::clamp(cosine, -1.0, 1.0)));
 }
 
-namespace {
-
-// The longest round leg (multiple of 50 mm, or 2 in) up to 300 mm that both sides offer.
 double round_leg_mm(double available_mm, const base::LengthStyle& style) {
   const double step_mm = style.unit == base::LengthUnit::kInch ? 2.0 * 25.4 : 50.0;
   const double most_mm = style.unit == base::LengthUnit::kInch ? 12.0 * 25.4 : 300.0;
   return std::floor(std::min(available_mm, most_mm) / step_mm + 1e-9) * step_mm;
 }
-
-}  // namespace
 
 std::vector<CheckDimension> check_dimensions(const geometry::BendTable& bent,
                                              const stock::Section& section,

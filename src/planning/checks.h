@@ -20,6 +20,9 @@ std::vector<CheckDimension> check_dimensions(const geometry::BendTable& bent,
 // the edges meet: 2 leg cos(angle / 2). (Plane geometry.)
 double across_mm(base::Angle angle, double leg_mm);
 
+// The longest round leg (multiple of 50 mm, or 2 in) up to 300 mm or 12 in within what there is.
+double round_leg_mm(double available_mm, const base::LengthStyle& style);
+
 // The bend angle that such a reading means.
 base::Angle angle_from_across(double leg_a_mm, double leg_b_mm, double across_mm);
 
