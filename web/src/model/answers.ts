@@ -92,6 +92,31 @@ export interface Step {
   radius_after_release_mm: number;
   torque_nm: number;
   speed_max_rpm: number | null;
+  clearance_mm: number | null; // to machine and room; null: not compared
+  nearest: { body: string; hit: boolean } | null;
+}
+export interface PlacedBend {
+  bend: number;
+  front: "A" | "B";
+}
+// A way through the bends, compared with machine and room.
+export interface WorkOrder {
+  text: string;
+  bends: PlacedBend[];
+  name: string;
+  words: string;
+  compared: boolean;
+  works: boolean;
+  best: boolean;
+  stops: number;
+  flips: number;
+  die_changes: number;
+  clearance_mm: number | null;
+}
+export interface OrdersAnswer {
+  bender: string | null;
+  orders: (WorkOrder & { taken: boolean; drawn: boolean; reasons: string[] })[];
+  findings: Finding[];
 }
 export interface Law {
   a_deg: number;
@@ -151,6 +176,7 @@ export interface PlanAnswer {
   bent: BendTable;
   blank: Blank | null;
   steps: Step[];
+  order: WorkOrder | null;
   springback: Law | null;
   springbacks: Law[];
   metal: Metal[];
@@ -189,6 +215,7 @@ export interface Wish {
   die?: string;
   bender?: string;
   from?: "A" | "B";
+  order?: string; // as the service writes it: 2A,1A,3B
 }
 export interface ToolingLine {
   die: string;

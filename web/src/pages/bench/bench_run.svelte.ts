@@ -2,6 +2,7 @@
 
 import type { Failure, PlanAnswer, Rec } from "../../model/answers";
 import { freshKey, Refused, Unreachable } from "../../model/api";
+import { wishOf } from "../../model/wish";
 import type { Pressed, RunDocument, RunPlan, RunState } from "../../model/run";
 import { recall, reunited, RunQueue, type Kept, type Standing } from "../../model/run_queue";
 import { kTolerance_deg, toStep } from "./hits";
@@ -54,9 +55,10 @@ export class BenchRun {
 
   private async load(): Promise<void> {
     try {
+      const chosen = await wishOf(station.api, this.part);
       const [record, planned, runs] = await Promise.all([
         station.api.get<Rec>(`/records/part/${this.part}`),
-        station.api.post<{ plan: PlanAnswer }>("/plan", { part_id: this.part }),
+        station.api.post<{ plan: PlanAnswer }>("/plan", { part_id: this.part, ...chosen }),
         station.api.get<{ records: Rec<RunDocument>[] }>(
           `/records/run?part=${encodeURIComponent(this.part)}&limit=20`,
         ),
