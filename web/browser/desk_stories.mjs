@@ -38,6 +38,45 @@ async function newJob(page, base, name) {
 
 export const deskStories = [
   {
+    name: "the order of bends by keys, by dragging and from the list",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      const { parts } = await server.api("GET", "/parts?words=gate%20brace");
+      const id = parts[0].id;
+      const planned = async (order) =>
+        (await server.api("POST", "/plan", { part_id: id, ...(order ? { order } : {}) })).plan;
+      const words = (plan) => page.getByText(plan.order.words).first();
+      const taken = await planned();
+      assert.equal(taken.order.text, "1B,2B", "the drawing order hits the floor, so another is taken");
+      await page.goto(`${server.address}/#/plan/${id}`);
+      await words(taken).waitFor();
+
+      // By a button; compared again at once.
+      const moved = await planned("2B,1B");
+      await page.getByRole("button", { name: "Bend 1 one place later" }).click();
+      await words(moved).waitFor();
+      // By the mouse, back to its place.
+      const handle = async (n) => page.locator(".handle").nth(n).boundingBox();
+      const [from, to] = [await handle(1), await handle(0)];
+      await page.mouse.move(from.x + from.width / 2, from.y + from.height / 2);
+      await page.mouse.down();
+      await page.mouse.move(to.x + to.width / 2, to.y + to.height / 2 - 8, { steps: 8 });
+      await page.mouse.up();
+      await words(taken).waitFor();
+
+      // The drawing order is on the list, with what it hits; it can be taken all the same.
+      const drawn = await planned("keep");
+      assert.equal(drawn.order.works, false);
+      await page
+        .getByRole("button", { name: `${say("order.take")}: ${drawn.order.name}` })
+        .click();
+      await words(drawn).waitFor();
+      await page.screenshot({ path: path.join(shots, "plan-order-hits.png"), fullPage: true });
+      await page.getByRole("button", { name: say("order.own") }).click();
+      await words(taken).waitFor();
+    },
+  },
+  {
     name: "new job by pasting cells, to a PDF with its numbers",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
