@@ -24,31 +24,31 @@ ordered_json index_json(const std::optional<Index>& index) {
 }
 
 ordered_json charts_json(const StepWatch& watch) {
-  ordered_json json = {{"sigma", watch.base.sigma}};
+  ordered_json out = {{"sigma", watch.base.sigma}};
   if (watch.individuals) {
-    json["upper"] = watch.individuals->upper;
-    json["lower"] = watch.individuals->lower;
-    json["range_mean"] = watch.individuals->range_mean;
-    json["range_upper"] = watch.individuals->range_upper;
-    json["ranges"] = watch.individuals->ranges;
+    out["upper"] = watch.individuals->upper;
+    out["lower"] = watch.individuals->lower;
+    out["range_mean"] = watch.individuals->range_mean;
+    out["range_upper"] = watch.individuals->range_upper;
+    out["ranges"] = watch.individuals->ranges;
   }
   if (watch.ewma) {
-    json["smoothed"] = watch.ewma->smoothed;
-    json["smoothed_upper"] = watch.ewma->upper;
-    json["smoothed_lower"] = watch.ewma->lower;
-    json["weight"] = watch.ewma->options.weight_ratio;
-    json["width"] = watch.ewma->options.limit_sigmas;
+    out["smoothed"] = watch.ewma->smoothed;
+    out["smoothed_upper"] = watch.ewma->upper;
+    out["smoothed_lower"] = watch.ewma->lower;
+    out["weight"] = watch.ewma->options.weight_ratio;
+    out["width"] = watch.ewma->options.limit_sigmas;
   }
-  return json;
+  return out;
 }
 
 ordered_json advice_json(const running::Advice& advice) {
-  ordered_json json = {{"call", running::call_name(advice.call)},
-                       {"reasons", advice.reasons},
-                       {"measure_piece", advice.measure_piece}};
-  if (advice.shift_set_deg) json["shift_set"] = *advice.shift_set_deg;
-  if (advice.suspects) json["suspects"] = {advice.suspects->first, advice.suspects->second};
-  return json;
+  ordered_json out = {{"call", running::call_name(advice.call)},
+                      {"reasons", advice.reasons},
+                      {"measure_piece", advice.measure_piece}};
+  if (advice.shift_set_deg) out["shift_set"] = *advice.shift_set_deg;
+  if (advice.suspects) out["suspects"] = {advice.suspects->first, advice.suspects->second};
+  return out;
 }
 
 ordered_json variance_json(const running::VarianceLine& line) {
@@ -75,85 +75,83 @@ ordered_json capability_json(const running::Capability& capability) {
 }
 
 ordered_json watch_json(const StepWatch& watch) {
-  ordered_json json = {
-      {"step", watch.step}, {"from_piece", watch.from_piece}, {"heat", watch.heat}};
-  json["readings"] = ordered_json::array();
+  ordered_json out = {{"step", watch.step}, {"from_piece", watch.from_piece}, {"heat", watch.heat}};
+  out["readings"] = ordered_json::array();
   for (const running::WatchedReading& reading : watch.readings) {
-    json["readings"].push_back({{"piece", reading.piece}, {"off", reading.off_deg}});
+    out["readings"].push_back({{"piece", reading.piece}, {"off", reading.off_deg}});
   }
-  json["chart"] = charts_json(watch);
-  json["signals"] = ordered_json::array();
+  out["chart"] = charts_json(watch);
+  out["signals"] = ordered_json::array();
   for (const running::Signal& signal : watch.signals) {
-    json["signals"].push_back({{"piece", watch.readings[signal.at].piece},
-                               {"pattern", running::pattern_name(signal.pattern)},
-                               {"words", running::pattern_words(signal.pattern)},
-                               {"side", signal.side},
-                               {"source", running::pattern_source(signal.pattern)}});
+    out["signals"].push_back({{"piece", watch.readings[signal.at].piece},
+                              {"pattern", running::pattern_name(signal.pattern)},
+                              {"words", running::pattern_words(signal.pattern)},
+                              {"side", signal.side},
+                              {"source", running::pattern_source(signal.pattern)}});
   }
-  json["trend"] = nullptr;
+  out["trend"] = nullptr;
   if (watch.trend) {
-    json["trend"] = {{"per_piece", number(watch.trend->per_piece_deg)},
-                     {"interval", interval_json(watch.trend->per_piece_interval_deg)},
-                     {"level", number(watch.trend->level_deg)}};
+    out["trend"] = {{"per_piece", number(watch.trend->per_piece_deg)},
+                    {"interval", interval_json(watch.trend->per_piece_interval_deg)},
+                    {"level", number(watch.trend->level_deg)}};
   }
-  json["capability"] =
-      watch.capability ? capability_json(*watch.capability) : ordered_json(nullptr);
-  json["springback"] = nullptr;
+  out["capability"] = watch.capability ? capability_json(*watch.capability) : ordered_json(nullptr);
+  out["springback"] = nullptr;
   if (watch.springback_deg) {
-    json["springback"] = {{"smoothed", watch.springback_deg->centre},
-                          {"sigma", watch.springback_deg->sigma}};
+    out["springback"] = {{"smoothed", watch.springback_deg->centre},
+                         {"sigma", watch.springback_deg->sigma}};
   }
-  json["advice"] = advice_json(watch.advice);
-  return json;
+  out["advice"] = advice_json(watch.advice);
+  return out;
 }
 
 ordered_json gauge_json(const running::GaugeStudy& study) {
-  ordered_json json = {{"people", study.num_people},
-                       {"pieces", study.num_pieces},
-                       {"trials", study.num_trials},
-                       {"share", study.share_ratio},
-                       {"repeatability", scatter_json(study.repeatability)},
-                       {"reproducibility_sigma", study.reproducibility_sigma},
-                       {"gauge", scatter_json(study.gauge)},
-                       {"piece_sigma", study.piece_sigma},
-                       {"total_sigma", study.total_sigma},
-                       {"share_of_total", study.share_of_total_ratio},
-                       {"distinct", study.distinct}};
-  json["share_of_tolerance"] = study.share_of_tolerance_ratio
-                                   ? ordered_json(*study.share_of_tolerance_ratio)
-                                   : ordered_json(nullptr);
-  json["variance"] = {{"people", variance_json(study.people)},
-                      {"pieces", variance_json(study.pieces)},
-                      {"interaction", variance_json(study.interaction)},
-                      {"repeat", variance_json(study.repeat)},
-                      {"total", variance_json(study.total)},
-                      {"interaction_pooled", study.interaction_pooled}};
-  json["offs"] = ordered_json::array();
+  ordered_json out = {{"people", study.num_people},
+                      {"pieces", study.num_pieces},
+                      {"trials", study.num_trials},
+                      {"share", study.share_ratio},
+                      {"repeatability", scatter_json(study.repeatability)},
+                      {"reproducibility_sigma", study.reproducibility_sigma},
+                      {"gauge", scatter_json(study.gauge)},
+                      {"piece_sigma", study.piece_sigma},
+                      {"total_sigma", study.total_sigma},
+                      {"share_of_total", study.share_of_total_ratio},
+                      {"distinct", study.distinct}};
+  out["share_of_tolerance"] = study.share_of_tolerance_ratio
+                                  ? ordered_json(*study.share_of_tolerance_ratio)
+                                  : ordered_json(nullptr);
+  out["variance"] = {{"people", variance_json(study.people)},
+                     {"pieces", variance_json(study.pieces)},
+                     {"interaction", variance_json(study.interaction)},
+                     {"repeat", variance_json(study.repeat)},
+                     {"total", variance_json(study.total)},
+                     {"interaction_pooled", study.interaction_pooled}};
+  out["offs"] = ordered_json::array();
   for (const running::PersonOff& off : study.offs) {
-    json["offs"].push_back({{"person", off.person}, {"off", off.off}});
+    out["offs"].push_back({{"person", off.person}, {"off", off.off}});
   }
-  return json;
+  return out;
 }
 
 ordered_json trouble_json(const running::TroubleState& state) {
-  ordered_json json = {
+  ordered_json out = {
       {"symptom", state.symptom},
       {"question", state.question.empty() ? ordered_json(nullptr) : ordered_json(state.question)},
       {"asks", state.asks}};
-  json["choices"] = ordered_json::array();
+  out["choices"] = ordered_json::array();
   for (const running::TroubleChoice& choice : state.choices) {
-    json["choices"].push_back({{"answer", choice.answer}, {"means", choice.means}});
+    out["choices"].push_back({{"answer", choice.answer}, {"means", choice.means}});
   }
-  json["change"] = nullptr;
+  out["change"] = nullptr;
   if (!state.change.empty()) {
-    json["change"] = {
+    out["change"] = {
         {"what", state.change}, {"how", state.how}, {"source", state.source}, {"mark", state.mark}};
   }
-  json["undo_first"] = state.undo_first;
-  json["solved"] = state.solved;
-  json["exhausted"] = state.exhausted;
-  json["log"] = state.log;
-  return json;
+  out["undo_first"] = state.undo_first;
+  out["solved"] = state.solved;
+  out["exhausted"] = state.exhausted;
+  out["log"] = state.log;
+  return out;
 }
 
 }  // namespace bight::exchange

@@ -18,22 +18,22 @@ TEST(WatchJson, HoldsChartCapabilityAndAdvice) {
   ASSERT_TRUE(running::take_events(run, events).ok());
   const auto watch = running::watch_step(run, running::state_of(run), 1, {});
   ASSERT_TRUE(watch.ok());
-  const auto json = watch_json(*watch);
-  EXPECT_EQ(json["readings"].size(), 6u);
-  EXPECT_EQ(json["chart"]["smoothed"].size(), 6u);
-  EXPECT_EQ(json["chart"]["ranges"].size(), 5u);
-  EXPECT_EQ(json["advice"]["call"], "stop");
-  EXPECT_EQ(json["advice"]["suspects"][0], 6);
-  EXPECT_TRUE(json["capability"]["ppk"]["interval"].is_array());
-  EXPECT_TRUE(json["trend"]["per_piece"].is_number());
+  const auto out = watch_json(*watch);
+  EXPECT_EQ(out["readings"].size(), 6u);
+  EXPECT_EQ(out["chart"]["smoothed"].size(), 6u);
+  EXPECT_EQ(out["chart"]["ranges"].size(), 5u);
+  EXPECT_EQ(out["advice"]["call"], "stop");
+  EXPECT_EQ(out["advice"]["suspects"][0], 6);
+  EXPECT_TRUE(out["capability"]["ppk"]["interval"].is_array());
+  EXPECT_TRUE(out["trend"]["per_piece"].is_number());
 }
 
 TEST(WatchJson, ARunWithoutReadingsHasNulls) {
   const running::Run run = running::two_bend_run(20);
-  const auto json = watch_json(*running::watch_step(run, running::state_of(run), 1, {}));
-  EXPECT_TRUE(json["trend"].is_null());
-  EXPECT_TRUE(json["capability"].is_null());
-  EXPECT_EQ(json["advice"]["measure_piece"], 1);
+  const auto out = watch_json(*running::watch_step(run, running::state_of(run), 1, {}));
+  EXPECT_TRUE(out["trend"].is_null());
+  EXPECT_TRUE(out["capability"].is_null());
+  EXPECT_EQ(out["advice"]["measure_piece"], 1);
 }
 
 TEST(WatchJson, HoldsTheGaugeStudy) {
@@ -45,11 +45,11 @@ TEST(WatchJson, HoldsTheGaugeStudy) {
       }
     }
   }
-  const auto json = gauge_json(*running::gauge_study(readings));
-  EXPECT_EQ(json["people"], 2);
-  EXPECT_EQ(json["offs"][1]["person"], "MT");
-  EXPECT_TRUE(json["share_of_tolerance"].is_null());
-  EXPECT_GT(json["repeatability"]["sigma"], 0.0);
+  const auto out = gauge_json(*running::gauge_study(readings));
+  EXPECT_EQ(out["people"], 2);
+  EXPECT_EQ(out["offs"][1]["person"], "MT");
+  EXPECT_TRUE(out["share_of_tolerance"].is_null());
+  EXPECT_GT(out["repeatability"]["sigma"], 0.0);
 }
 
 TEST(WatchJson, HoldsTheGuide) {
