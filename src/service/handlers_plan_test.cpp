@@ -34,7 +34,10 @@ TEST_F(PlanTest, SheetsAsPdfAndPages) {
   const Reply pdf = post("/sheet?date=2026-03-01", {{"part", rail()}});
   ASSERT_EQ(pdf.status, 200) << pdf.body;
   EXPECT_TRUE(pdf.body.starts_with("%PDF-"));
-  EXPECT_EQ(header(pdf, "X-Bight-Pages"), "1");
+  const int num_pages = std::stoi(header(pdf, "X-Bight-Pages"));
+  const std::string page = "/sheet?format=svg&page=";
+  EXPECT_EQ(post(page + std::to_string(num_pages), {{"part", rail()}}).status, 200);
+  EXPECT_EQ(post(page + std::to_string(num_pages + 1), {{"part", rail()}}).status, 400);
   const Reply svg = post("/sheet?format=svg&paper=letter", {{"part", rail()}});
   EXPECT_EQ(svg.type, "image/svg+xml");
   EXPECT_NE(svg.body.find("<svg"), std::string::npos);
