@@ -319,14 +319,14 @@ Block tools_block(const Writer& writer, double width_mm) {
 }
 
 Block short_head_block(const Writer& writer, double width_mm) {
-  constexpr double kName_mm = 34.0;
-  const double inside_mm = width_mm - kName_mm - kPad_mm;
+  constexpr double kTitle_mm = 34.0;
+  const double inside_mm = width_mm - kTitle_mm - kPad_mm;
   return {8.0, [text = part_line(writer.plan.part, writer.canvas, 12.0, inside_mm), inside_mm](
                    Canvas& canvas, const Box& box) {
             frame(canvas, box, kRule_mm);
-            text_in(canvas, {box.x_mm + kPad_mm, box.y_mm, kName_mm - kPad_mm, box.height_mm},
+            text_in(canvas, {box.x_mm + kPad_mm, box.y_mm, kTitle_mm - kPad_mm, box.height_mm},
                     "SET-UP SHEET", {kBody_pt, true});
-            text_in(canvas, {box.x_mm + kName_mm, box.y_mm, inside_mm, box.height_mm}, text,
+            text_in(canvas, {box.x_mm + kTitle_mm, box.y_mm, inside_mm, box.height_mm}, text,
                     {12.0, true}, kSmall_pt);
           }};
 }
