@@ -45,7 +45,8 @@ export const deskStories = [
       const id = parts[0].id;
       const planned = async (order) =>
         (await server.api("POST", "/plan", { part_id: id, ...(order ? { order } : {}) })).plan;
-      const words = (plan) => page.getByText(plan.order.words).first();
+      const words = (plan) =>
+        page.locator("p", { hasText: `${plan.order.name}: ${plan.order.words}` }).first();
       const taken = await planned();
       assert.equal(taken.order.text, "1B,2B", "the drawing order hits the floor, so another is taken");
       await page.goto(`${server.address}/#/plan/${id}`);
