@@ -1,3 +1,9 @@
+# Of a batch, not of a file: that a type has a part hidden in a file other than the one given to the
+# compiler, and that a variable is spelt as something in a neighbouring file.
+add_library(bight_batch_flags INTERFACE)
+target_compile_options(bight_batch_flags INTERFACE -Wno-shadow
+  $<$<CXX_COMPILER_ID:GNU>:-Wno-subobject-linkage>)
+
 # bight_together(<target>): compiles the target's files in batches, several as one translation unit
 # (BIGHT_TOGETHER). Headers are then parsed and templates made once a batch and not once a file, which
 # is most of what a full build costs. Two files that give a name of their own (a helper in an
@@ -59,10 +65,7 @@ function(bight_together target)
     endif()
   endforeach()
   set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_MODE GROUP)
-  # The first is said of every type with a hidden part that is not in the very file given to the
-  # compiler, the second where a variable is spelt as a neighbouring file's function.
-  target_compile_options(${target} PRIVATE -Wno-shadow
-    $<$<CXX_COMPILER_ID:GNU>:-Wno-subobject-linkage>)
+  target_link_libraries(${target} PRIVATE bight_batch_flags)  # last, so that its options count
 endfunction()
 
 # bight_names_of(<file> <own> <used>): the names that a file declares at the start of a line (functions,
