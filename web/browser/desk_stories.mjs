@@ -252,7 +252,10 @@ export const deskStories = [
       await page.waitForFunction(() => navigator.serviceWorker.getRegistration().then((one) => one?.active));
       await page.reload(); // now by the worker, which keeps what passes
       await cell(page, 0, 0).waitFor();
-      await page.waitForTimeout(600);
+      await page.waitForFunction(async (end) => {
+        const kept = await (await caches.open("bight-answers-1")).keys();
+        return kept.some((request) => request.url.endsWith(end));
+      }, `/records/part/${id}`);
       await server.stop();
       await page.reload();
       await cell(page, 0, 0).waitFor();

@@ -46,6 +46,7 @@ async function pageItself(request: Request): Promise<Response> {
   }
 }
 
+// The worker is not put to sleep before this has ended.
 async function keepAnswer(request: Request, answer: Response): Promise<void> {
   const kept = await caches.open(answers);
   await kept.put(request, answer);
@@ -59,10 +60,11 @@ async function marked(answer: Response): Promise<Response> {
   return new Response(await answer.blob(), { status: answer.status, headers });
 }
 
-async function fromService(request: Request): Promise<Response> {
+async function fromService(event: FetchEvent): Promise<Response> {
+  const { request } = event;
   try {
     const answer = await fetch(request);
-    if (answer.ok) void keepAnswer(request, answer.clone());
+    if (answer.ok) event.waitUntil(keepAnswer(request, answer.clone()));
     return answer;
   } catch {
     const kept = await caches.match(request, { cacheName: answers });
@@ -71,14 +73,15 @@ async function fromService(request: Request): Promise<Response> {
 }
 
 // Questions that change nothing although they are posted are kept under their text's hash.
-async function asked(request: Request): Promise<Response> {
+async function asked(event: FetchEvent): Promise<Response> {
+  const { request } = event;
   const text = await request.clone().text();
   const bytes = await crypto.subtle.digest("SHA-256", new TextEncoder().encode(text));
   const hash = [...new Uint8Array(bytes)].map((b) => b.toString(16).padStart(2, "0")).join("");
   const key = new Request(`${request.url}#${hash}`.replace("#", request.url.includes("?") ? "&h=" : "?h="));
   try {
     const answer = await fetch(request);
-    if (answer.ok) void keepAnswer(key, answer.clone());
+    if (answer.ok) event.waitUntil(keepAnswer(key, answer.clone()));
     return answer;
   } catch {
     const kept = await caches.match(key, { cacheName: answers });
@@ -93,10 +96,10 @@ worker.addEventListener("fetch", (event) => {
   const inApi = address.pathname.includes("/api/v1/");
   if (inApi && address.pathname.endsWith("/events")) return;
   if (inApi && address.pathname.includes("/session")) return;
-  if (inApi && request.method === "GET") event.respondWith(fromService(request));
+  if (inApi && request.method === "GET") event.respondWith(fromService(event));
   else if (inApi && request.method === "POST") {
     if (/\/(plan|springback|part\/check|sheet)$/.test(address.pathname)) {
-      event.respondWith(asked(request));
+      event.respondWith(asked(event));
     }
   } else if (request.mode === "navigate") event.respondWith(pageItself(request));
   else if (request.method === "GET") event.respondWith(fromShell(request));

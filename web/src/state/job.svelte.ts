@@ -17,6 +17,7 @@ export interface Conflict {
 const asJson = (document: PartDocument): Json => document as unknown as Json;
 const askAfterMs = 25;
 const sendAfterMs = 600;
+const againAfterMs = 4000;
 
 export class Job {
   readonly id: string;
@@ -43,6 +44,7 @@ export class Job {
   #running = false;
   #again = false;
   #sending: Promise<void> | null = null;
+  #closed = false;
   #stop: () => void;
 
   constructor(id: string) {
@@ -52,6 +54,7 @@ export class Job {
   }
 
   close(): void {
+    this.#closed = true;
     this.#stop();
     clearTimeout(this.#askTimer);
     if (this.safe === "changed") void this.send();
@@ -71,6 +74,9 @@ export class Job {
       await this.#loadWish();
     } catch (error) {
       this.trouble = error instanceof Refused ? error.first.message : "away";
+      if (error instanceof Unreachable && !this.#closed) {
+        this.#askTimer = window.setTimeout(() => void this.load(), againAfterMs);
+      }
     }
   }
 
@@ -250,7 +256,7 @@ export class Job {
     this.safe = held ? "waiting" : "unsafe";
     if (error instanceof Refused) this.trouble = error.first.message;
     if (error instanceof Unreachable) {
-      this.#sendTimer = window.setTimeout(() => void this.send(), 4000);
+      this.#sendTimer = window.setTimeout(() => void this.send(), againAfterMs);
     }
   }
 
