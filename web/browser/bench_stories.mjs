@@ -140,16 +140,25 @@ export const benchStories = [
       await page.locator(".step[data-phase=place]").waitFor();
       await page.getByRole("button", { name: "Keypad" }).tap();
       const rows = page.locator(".keypad tbody tr");
-      const number = (text) => Number(text.replace("°", ""));
+      // The service's own card, set angles as the plan has them.
+      const { plan } = await server.api("POST", "/plan", { part_id: id });
+      const keypad = await server.api("POST", "/keypad", { part_id: id });
+      const number = (text) => Number(text.replace("−", "-").replace("✎", ""));
+      const asked = keypad.columns.map((one) => one.asks);
+      const column = (asks) => page.locator(`.keypad tbody td[data-asks=${asks}]`).allInnerTexts();
+      for (const [index, asks] of asked.entries()) {
+        const own = keypad.rows.map((row) => Number(row.cells[index]));
+        assert.deepEqual((await column(asks)).map(number), own, asks);
+      }
       let sum = 0;
       for (let index = 0; index < (await rows.count()); ++index) {
-        const cells = await rows.nth(index).locator("td").allInnerTexts();
-        sum += number(cells[0]) + number(cells[1]);
-        assert.ok(Math.abs(number(cells[0]) + number(cells[1]) - number(cells[3])) < 0.051);
+        const [angle, back] = [await column("angle"), await column("springback")].map((all) => number(all[index]));
+        assert.ok(Math.abs(angle + back - plan.steps[index].set_angle_deg) < 0.051);
+        sum += angle;
         await rows.nth(index).getByRole("checkbox").tap();
       }
-      const total = await page.locator(".keypad tfoot td").allInnerTexts();
-      assert.ok(Math.abs(number(total[3]) - sum) < 0.11, `${total[3]} against ${sum}`);
+      const total = number(await page.locator(".keypad tfoot td[data-asks=angle]").innerText());
+      assert.ok(Math.abs(total - sum) < 0.001, `${total} against ${sum}`);
       assert.equal(await page.locator(".keypad tr.done").count(), await rows.count());
     },
   },

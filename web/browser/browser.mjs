@@ -1,5 +1,9 @@
 // A browser as a person has it: Debian's chromium, drawn by software, kept to this machine.
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { chromium } from "playwright-core";
+
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 const flags = [
   "--headless",
@@ -43,4 +47,13 @@ export async function person(browser, base, how = {}) {
   });
   page.on("request", (request) => asked.add(request.url()));
   return { context, page, troubles, asked, base };
+}
+
+// Serious findings of axe-core on the page as it stands, in words.
+export async function seriousFindings(page) {
+  await page.evaluate(axe);
+  const found = await page.evaluate(() => globalThis.axe.run({ resultTypes: ["violations"] }));
+  return found.violations
+    .filter((one) => one.impact === "serious" || one.impact === "critical")
+    .map((one) => `${one.id}: ${one.nodes[0].target.join(" ")}`);
 }

@@ -1,10 +1,7 @@
 // Pictures of every page in light and dark at two sizes, and what a tool can find wrong with them.
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import path from "node:path";
-
-const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+import { seriousFindings } from "./browser.mjs";
 
 const sizes = [
   { name: "desk", width: 1366, height: 768 },
@@ -18,18 +15,10 @@ const pages = [
   ["springback", (id) => `#/springback/${id}`, "main h2"],
   ["sheet", (id) => `#/sheet/${id}`, "main img"],
   ["bench", (id) => `#/bench/${id}`, ".begin"],
+  ["run", (id) => `#/run/${id}`, ".gauge table"],
   ["inspect", (id) => `#/inspect/${id}`, "main table"],
   ["shop", () => "#/shop/die_set", "main h1"],
 ];
-
-// Serious findings of axe-core, in words.
-async function seriousFindings(page) {
-  await page.evaluate(axe);
-  const found = await page.evaluate(() => globalThis.axe.run({ resultTypes: ["violations"] }));
-  return found.violations
-    .filter((one) => one.impact === "serious" || one.impact === "critical")
-    .map((one) => `${one.id}: ${one.nodes[0].target.join(" ")}`);
-}
 
 export const lookStories = [
   {

@@ -98,7 +98,7 @@ worker.addEventListener("fetch", (event) => {
   if (inApi && address.pathname.includes("/session")) return;
   if (inApi && request.method === "GET") event.respondWith(fromService(event));
   else if (inApi && request.method === "POST") {
-    if (/\/(plan|springback|part\/check|sheet)$/.test(address.pathname)) {
+    if (/\/(plan|springback|part\/check|sheet|checklist|keypad|trouble)$/.test(address.pathname)) {
       event.respondWith(asked(event));
     }
   } else if (request.mode === "navigate") event.respondWith(pageItself(request));

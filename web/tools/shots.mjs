@@ -33,6 +33,7 @@ const pages = {
   springback: `springback/${rack}`,
   sheet: `sheet/${rail}`,
   bench: `bench/${rack}`,
+  run: `run/${rack}`,
   inspect: `inspect/${rack}`,
   "shop-dies": `shop/die_set/${die}`,
   "shop-benders": "shop/bender",

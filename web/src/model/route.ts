@@ -1,5 +1,5 @@
 // Where the page is, as the part of the address behind the '#': nothing of it reaches the server.
-export const jobViews = ["part", "plan", "springback", "film", "sheet", "bench", "inspect"] as const;
+export const jobViews = ["part", "plan", "springback", "film", "sheet", "bench", "run", "inspect"] as const;
 export type JobView = (typeof jobViews)[number];
 export const shopShelves = ["die_set", "bender", "tube", "metal", "trial", "house"] as const;
 export type ShopShelf = (typeof shopShelves)[number];

@@ -2,8 +2,17 @@
 // the run stands follows from the list, so that two stations, a reload or a lost connection cannot
 // bring it into a state nobody pressed: lists are merged by the deeds' keys.
 
+import type { BendRow } from "./answers";
+import type { ChecklistAnswer, KeypadAnswer } from "./bench_answers";
+
 export type Verdict = "good" | "scrap";
 
+// One answer along the trouble guide.
+export interface Told {
+  symptom: string;
+  question: string;
+  answer: string;
+}
 interface DeedHead {
   key: string; // its own, never used twice; no spaces
   at: string; // UTC to the millisecond, by the clock of the station that pressed
@@ -15,6 +24,8 @@ export type Pressed =
   | { do: "measure"; piece: number; step: number; angle: number }
   | { do: "done"; piece: number; step: number }
   | { do: "finish"; piece: number; verdict: Verdict }
+  | { do: "set"; step: number; from_piece: number; set: number } // from this piece on
+  | ({ do: "trouble" } & Told)
   | { do: "take-back"; of: string } // the deed pressed last is undone
   | { do: "end" };
 export type Deed = DeedHead & Pressed;
@@ -53,6 +64,10 @@ export interface RunPlan {
   part_revision: number;
   cut_length_mm: number | null;
   steps: RunStep[];
+  // Since then kept, too: what runs begun earlier lack is asked of the plan as it is now.
+  bend_table?: BendRow[];
+  checklist?: ChecklistAnswer | null;
+  keypad?: KeypadAnswer | null;
 }
 
 export interface Hit {
@@ -71,6 +86,8 @@ export interface RunState {
   good: number;
   scrap: number;
   readings: { piece: number; step: number; hits: Hit[] }[]; // of all pieces, finished bends too
+  sets: { step: number; from_piece: number; set_deg: number }[]; // told, in order; step 0-based
+  troubles: (Told & { key: string })[];
   ended: boolean;
   last: Deed | null; // what "take back" would take back
 }
@@ -122,6 +139,8 @@ export function stateOf(run: { steps: readonly unknown[]; events: readonly Deed[
     pieces.set(number, known);
     return known;
   };
+  const sets: RunState["sets"] = [];
+  const troubles: RunState["troubles"] = [];
   let ended = false;
   let last: Deed | null = null;
   for (const deed of [...run.events].sort(before)) {
@@ -129,6 +148,12 @@ export function stateOf(run: { steps: readonly unknown[]; events: readonly Deed[
     last = deed;
     if (deed.do === "check") checked.add(deed.item);
     else if (deed.do === "end") ended = true;
+    else if (deed.do === "set") {
+      sets.push({ step: deed.step - 1, from_piece: deed.from_piece, set_deg: deed.set });
+    } else if (deed.do === "trouble") {
+      const { key, symptom, question, answer } = deed;
+      troubles.push({ key, symptom, question, answer });
+    }
     else if (deed.do === "finish") pieceOf(deed.piece).verdict ??= deed.verdict;
     else {
       const bend = pieceOf(deed.piece).bends[deed.step - 1];
@@ -159,6 +184,8 @@ export function stateOf(run: { steps: readonly unknown[]; events: readonly Deed[
     good: verdicts.filter((verdict) => verdict === "good").length,
     scrap: verdicts.filter((verdict) => verdict === "scrap").length,
     readings,
+    sets,
+    troubles,
     ended,
     last,
   };

@@ -1,9 +1,11 @@
 // The bench view's state: part, plan and run of one job, safe against a lost service and reload.
 
-import type { Failure, PlanAnswer, Rec } from "../../model/answers";
+import type { Failure, PlanAnswer, Rec, Wish } from "../../model/answers";
 import { freshKey, Refused, Unreachable } from "../../model/api";
+import type { ChecklistAnswer, KeypadAnswer } from "../../model/bench_answers";
+import { changesSince, type Changed } from "../../model/changes";
 import { wishOf } from "../../model/wish";
-import type { Pressed, RunDocument, RunPlan, RunState } from "../../model/run";
+import type { Pressed, RunDocument, RunPlan, RunState, Told } from "../../model/run";
 import { recall, reunited, RunQueue, type Kept, type Standing } from "../../model/run_queue";
 import { kTolerance_deg, toStep } from "./hits";
 import { station } from "../../state/station.svelte";
@@ -15,7 +17,29 @@ export interface BenderLook {
   degree_wheel: boolean;
 }
 
+// Checklist and keypad card of the plan as it is now; null: not to be had, and why the card is not.
+interface Lists {
+  checklist: ChecklistAnswer | null;
+  keypad: KeypadAnswer | null;
+  why: string;
+}
+const kNoLists: Lists = { checklist: null, keypad: null, why: "" };
+// What a plan is made of besides the part.
+const kMakesPlan = ["die_set", "bender", "tube", "material", "house"];
+
 const planKept = (part: string): string => `bight.bench-plan.${part}`;
+
+interface KeptPlan {
+  plan: PlanAnswer;
+  bender: BenderLook;
+  revision: number;
+  wish?: Wish;
+  lists?: Lists;
+}
+
+function ignore(error: unknown): void {
+  if (!(error instanceof Unreachable || error instanceof Refused)) throw error;
+}
 
 // A fresh id of a record: letters and digits the store takes.
 function freshId(): string {
@@ -33,6 +57,10 @@ export class BenchRun {
   state = $state.raw<RunState | null>(null);
   waiting = $state(0);
   part_revision = 0;
+  wish = $state.raw<Wish>({}); // as chosen on the plan page
+  lists = $state.raw<Lists>(kNoLists);
+  changed = $state.raw<Changed[]>([]); // since the run began
+  resumed = $state(false); // the run was there before this page was
   private queue: RunQueue | null = null;
   private readonly deaf: (() => void)[] = [];
 
@@ -41,6 +69,8 @@ export class BenchRun {
     this.deaf.push(
       station.hear((change) => {
         if (change.kind === "run" && change.id === this.held?.id) void this.fetchRun();
+        const own = change.id === this.part && ["part", "plan_choice"].includes(change.kind);
+        if (own || kMakesPlan.includes(change.kind)) void this.planAnew();
       }),
     );
     const wake = (): void => void this.queue?.send();
@@ -55,16 +85,18 @@ export class BenchRun {
 
   private async load(): Promise<void> {
     try {
-      const chosen = await wishOf(station.api, this.part);
-      const [record, planned, runs] = await Promise.all([
+      this.wish = await wishOf(station.api, this.part);
+      const [record, planned, lists, runs] = await Promise.all([
         station.api.get<Rec>(`/records/part/${this.part}`),
-        station.api.post<{ plan: PlanAnswer }>("/plan", { part_id: this.part, ...chosen }),
+        station.api.post<{ plan: PlanAnswer }>("/plan", { part_id: this.part, ...this.wish }),
+        this.askLists(),
         station.api.get<{ records: Rec<RunDocument>[] }>(
           `/records/run?part=${encodeURIComponent(this.part)}&limit=20`,
         ),
       ]);
       this.part_revision = record.revision;
       this.plan = planned.plan;
+      this.lists = lists;
       await this.lookUpBender(this.plan.bender);
       this.keepPlan();
       const open =
@@ -76,6 +108,53 @@ export class BenchRun {
       else if (error instanceof Refused) this.fail(error.first);
       else throw error;
     }
+  }
+
+  private async askLists(): Promise<Lists> {
+    const asked = { part_id: this.part, ...this.wish };
+    const lists: Lists = { ...kNoLists };
+    await Promise.all([
+      station.api.post<ChecklistAnswer>("/checklist", asked).then((one) => (lists.checklist = one), ignore),
+      station.api.post<KeypadAnswer>("/keypad", asked).then(
+        (one) => (lists.keypad = one),
+        (error: unknown) => {
+          if (error instanceof Refused) lists.why = error.first.message;
+          else ignore(error);
+        },
+      ),
+    ]);
+    return lists;
+  }
+
+  // Somebody changed the part or what it is made with: the run goes on as begun, the bench says so.
+  private async planAnew(): Promise<void> {
+    try {
+      this.wish = await wishOf(station.api, this.part);
+      const asked = { part_id: this.part, ...this.wish };
+      const [record, planned, lists] = await Promise.all([
+        station.api.get<Rec>(`/records/part/${this.part}`),
+        station.api.post<{ plan: PlanAnswer }>("/plan", asked),
+        this.askLists(),
+      ]);
+      this.part_revision = record.revision;
+      this.plan = planned.plan;
+      this.lists = lists;
+      this.keepPlan();
+      this.compare();
+    } catch (error) {
+      ignore(error);
+    }
+  }
+  private compare(): void {
+    const { held, plan } = this;
+    this.changed = held && plan ? changesSince(held.run, held.plan, plan) : [];
+  }
+  // Of the run where it has its own: what was ticked stays what is shown.
+  get checklist(): ChecklistAnswer | null {
+    return this.held?.plan.checklist ?? this.lists.checklist;
+  }
+  get keypad(): KeypadAnswer | null {
+    return this.held?.plan.keypad ?? this.lists.keypad;
   }
 
   // Null for a run that was not begun at the bench.
@@ -95,16 +174,24 @@ export class BenchRun {
       this.fail({ code: "page.away", where: "", message: "", remedy: "" });
       return;
     }
-    const kept = JSON.parse(text) as { plan: PlanAnswer; bender: BenderLook; revision: number };
+    const kept = JSON.parse(text) as KeptPlan;
     this.plan = kept.plan;
     this.bender = kept.bender;
     this.part_revision = kept.revision;
+    this.wish = kept.wish ?? {};
+    this.lists = kept.lists ?? kNoLists;
     this.begin(recall(localStorage, this.part));
     this.standing = "away";
   }
 
   private keepPlan(): void {
-    const kept = { plan: this.plan, bender: this.bender, revision: this.part_revision };
+    const kept: KeptPlan = {
+      plan: this.plan!,
+      bender: this.bender,
+      revision: this.part_revision,
+      wish: this.wish,
+      lists: this.lists,
+    };
     try {
       localStorage.setItem(planKept(this.part), JSON.stringify(kept));
     } catch {
@@ -146,6 +233,8 @@ export class BenchRun {
     this.held = kept;
     this.state = this.queue.state;
     this.waiting = this.queue.waiting;
+    this.compare();
+    this.resumed = kept.revision > 0 && (this.state?.readings.length ?? 0) > 0;
     if (this.waiting > 0 || kept.revision === 0) void this.queue.send();
   }
 
@@ -154,7 +243,7 @@ export class BenchRun {
       const path = `/records/run/${this.held!.id}`;
       this.queue?.receive(await station.api.get<Rec<RunDocument>>(path));
     } catch (error) {
-      if (!(error instanceof Unreachable || error instanceof Refused)) throw error;
+      ignore(error);
     }
   }
 
@@ -204,6 +293,9 @@ export class BenchRun {
         part_revision: this.part_revision,
         cut_length_mm: plan.blank?.cut_length_mm ?? null,
         steps,
+        bend_table: plan.part.bend_table,
+        checklist: this.lists.checklist,
+        keypad: this.lists.keypad,
       },
       plan_sent: false,
     });
@@ -221,6 +313,14 @@ export class BenchRun {
     if (last) this.press({ do: "take-back", of: last.key });
   }
 
+  // An answer along the trouble guide that was a mistake.
+  untell(told: Told): void {
+    const same = (one: Told): boolean =>
+      one.symptom === told.symptom && one.question === told.question && one.answer === told.answer;
+    const last = this.state?.troubles.filter(same).at(-1);
+    if (last) this.press({ do: "take-back", of: last.key });
+  }
+
   // Ends the run; a new one can be begun once the service has it all.
   async end(): Promise<void> {
     this.press({ do: "end" });
@@ -229,6 +329,7 @@ export class BenchRun {
       this.queue = null;
       this.held = null;
       this.state = null;
+      this.changed = [];
       this.stage = "none";
     }
   }

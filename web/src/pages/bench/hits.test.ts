@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { PlanAnswer } from "../../model/answers";
 import { stateOf, type Deed, type Pressed, type RunStep } from "../../model/run";
-import { adviceHere, byLine, isEnough, isOver, toStep } from "./hits";
+import { adviceHere, byLine, isEnough, isOver, setNow, setOfLastRead, toldAhead, toStep } from "./hits";
 
 const law = { a_deg: 1, b: 0.04, convention: "set", basis: "", proven: true, die: "25R77" };
 const plan = { springbacks: [law], springback: law } as unknown as PlanAnswer;
@@ -44,6 +44,19 @@ describe("the next hit without the service", () => {
     const advice = adviceHere(plan, after(...deeds), 0, step);
     expect(advice.why).toBe("earlier-piece");
     expect(advice.set_deg).toBeCloseTo(96.7 - 0.1 / 0.96, 9);
+  });
+
+  it("holds what was told for the pieces from one on", () => {
+    const deeds: Pressed[] = [hit(94.8), read(90.4), { do: "done", piece: 1, step: 1 }];
+    deeds.push({ do: "finish", piece: 1, verdict: "good" });
+    deeds.push({ do: "set", step: 1, from_piece: 2, set: 94.5 });
+    expect(adviceHere(plan, after(...deeds), 0, step)).toMatchObject({ set_deg: 94.5, why: "told" });
+    expect(setNow(after(...deeds), 0, step, law)).toBe(94.5);
+    deeds.push({ do: "set", step: 1, from_piece: 3, set: 94.1 });
+    expect(setNow(after(...deeds), 0, step, law)).toBe(94.5);
+    expect(toldAhead(after(...deeds), 0)).toBe(94.1);
+    expect(setOfLastRead(after(...deeds), 0)).toBe(94.8);
+    expect(setOfLastRead(after(hit(94.8)), 0)).toBeNull();
   });
 
   it("judges a reading by the tolerance", () => {

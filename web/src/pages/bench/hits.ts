@@ -5,7 +5,7 @@ import type { Hit, RunState, RunStep } from "../../model/run";
 
 export interface Advice {
   set_deg: number | null; // null: do not hit again
-  why: "plan" | "first-hit" | "next-hit" | "earlier-piece" | "line" | "enough" | "over";
+  why: "plan" | "first-hit" | "next-hit" | "earlier-piece" | "told" | "line" | "enough" | "over";
   chance_over: number | null; // of overbending
   finished_deg: number | null; // where the bend will most likely finish
 }
@@ -46,6 +46,35 @@ export function fromEarlier(
   return null;
 }
 
+// Set from some piece on, as the charts advised and the setter pressed; the newest holds.
+export function told(state: RunState, step: number): number | null {
+  const holds = state.sets.filter((one) => one.step === step && one.from_piece <= state.piece);
+  return holds.at(-1)?.set_deg ?? null;
+}
+
+// Told already for pieces to come; null: nothing.
+export function toldAhead(state: RunState, step: number): number | null {
+  const ahead = state.sets.filter((one) => one.step === step && one.from_piece > state.piece);
+  return ahead.at(-1)?.set_deg ?? null;
+}
+
+// What the last piece that was read had been set to: a chart's advice starts from there.
+export function setOfLastRead(state: RunState, step: number): number | null {
+  const read = state.readings.filter(
+    (one) => one.step === step && one.hits.some((hit) => hit.read_deg !== null),
+  );
+  return read.at(-1)?.hits.at(-1)?.set_deg ?? null;
+}
+
+// What a step is set to at the first hit of the piece being made.
+export function setNow(state: RunState, index: number, step: RunStep, law: Law | null): number {
+  return (
+    told(state, index) ??
+    fromEarlier(state, index, step.angle_deg, law)?.set_deg ??
+    step.set_angle_deg
+  );
+}
+
 // What can be said without the service.
 export function adviceHere(
   plan: PlanAnswer,
@@ -62,6 +91,8 @@ export function adviceHere(
     const set_deg = byLine(last, step.angle_deg, law);
     return { set_deg: set_deg ?? step.set_angle_deg, why: "line", ...none };
   }
+  const as_told = told(state, index);
+  if (as_told !== null) return { set_deg: as_told, why: "told", ...none };
   const earlier = fromEarlier(state, index, step.angle_deg, law);
   if (earlier) return { set_deg: earlier.set_deg, why: "earlier-piece", ...none };
   return { set_deg: step.set_angle_deg, why: "plan", ...none };
