@@ -189,6 +189,71 @@ export const runStories = [
     },
   },
   {
+    name: "checklist and keypad card without the service",
+    troubled: true,
+    async tell({ server, enter }) {
+      const id = await server.partId("pulpit");
+      const { page } = await enter({ viewport: { width: 1280, height: 800 }, touch: true });
+      await openBench(page, server.address, id);
+      await page.waitForFunction(() => navigator.serviceWorker.getRegistration().then((one) => one?.active));
+      await page.reload(); // now by the worker, which keeps what passes
+      await page.locator(".begin").waitFor();
+      const items = (await server.api("POST", "/checklist", { part_id: id })).items;
+      const { rows } = await server.api("POST", "/keypad", { part_id: id });
+      await page.waitForTimeout(600);
+      await server.stop();
+      await page.reload();
+      await page.locator(".begin").waitFor();
+      await beginRun(page);
+      await page.getByRole("button", { name: "Checklist" }).tap();
+      assert.equal(await page.locator(".checklist [role=checkbox]").count(), items.length);
+      await page.getByRole("button", { name: "Keypad" }).tap();
+      assert.equal(await page.locator(".keypad tbody tr").count(), rows.length);
+    },
+  },
+  {
+    name: "a measured piece counts as trials by one press",
+    async tell({ server, enter, shots }) {
+      const id = await server.partId("pulpit");
+      const { run } = await keepRun(server, id, kOffs(4).map((one) => one.slice(0, 1)));
+      // As the inspection keeps a piece: what was set, what it measured.
+      const bends = run.steps.map((step) => ({ bend: step.bend, set: step.set, angle: step.angle + 0.2 }));
+      bends.sort((a, b) => a.bend - b.bend);
+      const document = {
+        schema: 1,
+        units: "mm",
+        piece: "1",
+        who: "KB",
+        date: "2026-11-20",
+        bends: bends.map(({ set, angle }) => ({ set, angle: Number(angle.toFixed(2)) })),
+      };
+      await server.api("POST", "/records/measurement", { document, part: id });
+      const before = (await server.api("GET", "/records/trial?limit=1000")).records.length;
+      const { page } = await enter({});
+      await page.goto(`${server.address}/#/springback/${id}`);
+      const offered = page.locator(".measured li");
+      await offered.first().waitFor();
+      assert.equal(await offered.count(), run.steps.length);
+      await page.getByText("as the run had it").first().waitFor();
+      await page.screenshot({ path: path.join(shots, "springback-measured.png"), fullPage: true });
+      assert.deepEqual(await seriousFindings(page), []);
+      const basis = await page.locator(".law + p").innerText();
+      await page.getByRole("button", { name: /^Count these \d bends as trials/ }).press("Enter");
+      await page.getByText(`${run.steps.length} measured bends count as trials now.`).waitFor();
+      await offered.first().waitFor({ state: "detached" });
+      const { records } = await server.api("GET", "/records/trial?limit=1000");
+      assert.equal(records.length, before + run.steps.length);
+      const own = records.filter((one) => one.document.date === "2026-11-20").map((one) => one.document);
+      assert.deepEqual(
+        own.map((one) => one.finished).sort((a, b) => a - b),
+        document.bends.map((one) => one.angle).sort((a, b) => a - b),
+      );
+      assert.ok(own.every((one) => one.die === run.steps[0].die && one.bender === run.bender));
+      // The line says in words what it rests on now.
+      await page.waitForFunction((was) => document.querySelector(".law + p")?.innerText !== was, basis);
+    },
+  },
+  {
     name: "the plan changes while a run goes on",
     async tell({ server, enter, shots }) {
       const id = await server.partId("pulpit");

@@ -303,6 +303,7 @@ export class BenchRun {
 
   press(what: Pressed): void {
     navigator.vibrate?.(30);
+    this.resumed = false;
     const at = new Date().toISOString();
     const deed = { key: freshKey(), at, by: station.api.initials, ...what };
     void this.queue?.press(deed);
