@@ -262,4 +262,27 @@ export const deskStories = [
       await page.getByRole("heading", { name: /Pulpit rail/ }).waitFor();
     },
   },
+  {
+    name: "what stands round a bender, by its form and picture",
+    async tell({ server, enter }) {
+      const { page } = await enter({});
+      const heron = async () =>
+        (await server.api("GET", "/records/bender?limit=10")).records.find((r) => r.document.name === "Heron");
+      const before = await heron();
+      await page.goto(`${server.address}/#/shop/bender/${before.id}`);
+      const pictures = page.getByRole("img", { name: /The bender from above/ });
+      await pictures.waitFor();
+      const drawn = await pictures.locator("polygon").count();
+      await page.getByRole("button", { name: "Add a body" }).click();
+      const form = page.locator("details.body").last();
+      await form.getByLabel("Name *").fill("tool cart");
+      await form.getByLabel("Place, x").fill("36in");
+      if ((await pictures.locator("polygon").count()) !== drawn + 1) throw new Error("the new body is not drawn");
+      await page.getByRole("button", { name: "Keep" }).click();
+      await page.getByRole("button", { name: "Keep", disabled: true }).waitFor();
+      const after = (await heron()).document.body;
+      const made = after.find((body) => body.name === "tool cart");
+      if (after.length !== before.document.body.length + 1 || made?.at?.[0] !== "36in") throw new Error(JSON.stringify(made));
+    },
+  },
 ];
