@@ -179,6 +179,10 @@ export const runStories = [
         state.troubles.map((one) => [one.symptom, one.answer]),
         [["wrinkle", "all"], ["wrinkle", "gone"]],
       );
+      // The run shows what was tried and how it ended.
+      await page.goto(`${server.address}/#/run/${id}`);
+      await page.getByText(`${first}: gone`).waitFor();
+      await page.screenshot({ path: path.join(shots, "run-trouble.png"), fullPage: true });
       // From the plan the same guide, by keys.
       await page.goto(`${server.address}/#/plan/${id}`);
       await page.getByRole("button", { name: "Trouble with a bend?" }).press("Enter");
