@@ -11,6 +11,8 @@ import pathlib
 import re
 import shutil
 import signal
+import socket
+import ssl
 import subprocess
 import tempfile
 import threading
@@ -523,6 +525,43 @@ class Guarded(unittest.TestCase):
             self.assertEqual(
                 s.ask("POST", "/records/part", {"document": RAIL}, Origin="http://evil.example")
                 .status, 403)
+
+    def test_over_tls(self):
+        folder = pathlib.Path(self.folder)
+        cert, key, secret = folder / "cert.pem", folder / "key.pem", folder / "secret"
+        secret.write_text("eel pie island\n")
+        subprocess.run(
+            ["openssl", "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2", "-subj",
+             "/CN=localhost", "-addext", "subjectAltName=DNS:localhost,IP:127.0.0.1",
+             "-keyout", key, "-out", cert], check=True, capture_output=True)
+        only_ours = ssl.create_default_context(cafile=str(cert))
+        with Service(self.folder, "--tls-cert", cert, "--tls-key", key,
+                     "--pass-file", secret) as s:
+            connection = http.client.HTTPSConnection("127.0.0.1", s.port, timeout=60,
+                                                     context=only_ours)
+            connection.request("POST", "/api/v1/session",
+                               json.dumps({"pass": "eel pie island", "initials": "KB"}),
+                               {"Content-Type": "application/json", "X-Bight-By": "KB"})
+            opened = connection.getresponse()
+            opened.read()
+            self.assertEqual(opened.status, 200)
+            self.assertIn("Secure", opened.headers["Set-Cookie"])
+            connection.request("GET", "/api/v1/parts",
+                               headers={"Cookie": opened.headers["Set-Cookie"].split(";")[0]})
+            self.assertEqual(connection.getresponse().status, 200)
+            connection.close()
+            # What is not TLS, and TLS of long ago, get no answer.
+            with socket.create_connection(("127.0.0.1", s.port), timeout=10) as plain:
+                plain.sendall(b"GET /api/v1/about HTTP/1.1\r\nHost: localhost\r\n\r\n")
+                self.assertNotIn(b"200", plain.recv(200))
+            old = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+            old.load_verify_locations(str(cert))
+            old.minimum_version = ssl.TLSVersion.TLSv1
+            old.maximum_version = ssl.TLSVersion.TLSv1_1
+            old.set_ciphers("ALL:@SECLEVEL=0")
+            with self.assertRaises((ssl.SSLError, ConnectionError)):
+                with socket.create_connection(("127.0.0.1", s.port), timeout=10) as raw:
+                    old.wrap_socket(raw, server_hostname="localhost")
 
 
 class ShopCommand(unittest.TestCase):
