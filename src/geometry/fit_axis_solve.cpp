@@ -1,9 +1,8 @@
-#include <Eigen/Cholesky>
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
+#include "geometry/dense.h"
 #include "geometry/fit_axis.h"
 
 namespace bight::geometry {
@@ -76,7 +75,7 @@ class Gatherer {
     out.b = Eigen::VectorXd::Zero(num);
     for (std::size_t k = 0; k < pieces.size(); ++k) {
       const Eigen::MatrixXd screws = screws_of(axis, pieces, k);
-      out.a += screws * squares[k] * screws.transpose();
+      add_congruent(out.a, screws, squares[k]);
       out.b += screws * sums[k];
     }
     for (const Eigen::Index c : held_columns(axis, options_)) {
@@ -112,9 +111,9 @@ Eigen::VectorXd damped_step(const Equations& at, double damping) {
                                     .cwiseMax(1e-12 * at.a.diagonal().maxCoeff() + 1e-300)
                                     .cwiseSqrt()
                                     .cwiseInverse();
-  Eigen::MatrixXd scaled = scale.asDiagonal() * at.a * scale.asDiagonal();
-  scaled.diagonal().array() += damping + 1e-13;
-  return -(scale.asDiagonal() * scaled.ldlt().solve(scale.asDiagonal() * at.b)).eval();
+  Eigen::MatrixXd damped = scaled(at.a, scale);
+  damped.diagonal().array() += damping + 1e-13;
+  return -scale.cwiseProduct(solve_symmetric(damped, scale.cwiseProduct(at.b)));
 }
 
 // Levenberg-Marquardt at one loss limit.
@@ -223,13 +222,11 @@ void add_point(PieceSums& sums, AxisEvidence& evidence, const AxisPiece& piece, 
 Eigen::MatrixXd inverse_of(const Eigen::MatrixXd& a) {
   const Eigen::VectorXd scale =
       a.diagonal().cwiseMax(1e-14 * a.diagonal().maxCoeff() + 1e-300).cwiseSqrt().cwiseInverse();
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(scale.asDiagonal() * a *
-                                                             scale.asDiagonal());
-  const Eigen::VectorXd values =
-      eigen.eigenvalues().cwiseMax(1e-13 * eigen.eigenvalues().maxCoeff());
-  const Eigen::MatrixXd inner =
-      eigen.eigenvectors() * values.cwiseInverse().asDiagonal() * eigen.eigenvectors().transpose();
-  return scale.asDiagonal() * inner * scale.asDiagonal();
+  const SymmetricEigen eigen = symmetric_eigen(scaled(a, scale));
+  const Eigen::VectorXd values = eigen.values.cwiseMax(1e-13 * eigen.values.maxCoeff());
+  Eigen::MatrixXd inner = Eigen::MatrixXd::Zero(a.rows(), a.cols());
+  add_congruent(inner, eigen.vectors, Eigen::MatrixXd(values.cwiseInverse().asDiagonal()));
+  return scaled(inner, scale);
 }
 
 // Straights, angles and radii cannot be below zero, so none is less sure than by its own size; a
@@ -265,8 +262,8 @@ Eigen::MatrixXd covariance_of(const TubeAxis& axis, const std::vector<AxisPiece>
       ++num_patches;
     }
     const Eigen::MatrixXd screws = screws_of(axis, pieces, k);
-    a += screws * sums[k].square * screws.transpose();
-    spread += screws * patches * screws.transpose();
+    add_congruent(a, screws, sums[k].square);
+    add_congruent(spread, screws, patches);
   }
   const std::vector<Eigen::Index> held = held_columns(axis, options);
   for (const Eigen::Index c : held) {
@@ -279,7 +276,9 @@ Eigen::MatrixXd covariance_of(const TubeAxis& axis, const std::vector<AxisPiece>
   // Few patches spread less than they should, by the numbers fitted to them.
   const double patches = static_cast<double>(num_patches);
   const double few = patches / std::max(1.0, patches - static_cast<double>(num));
-  const Eigen::VectorXd common = (few * (inverse * spread * inverse)).diagonal();
+  Eigen::MatrixXd both = Eigen::MatrixXd::Zero(num, num);  // the inverse is symmetric
+  add_congruent(both, inverse, spread);
+  const Eigen::VectorXd common = few * both.diagonal();
   for (Eigen::Index c = 0; c < num; ++c) {
     const double raise =
         covariance(c, c) > 0.0 ? std::sqrt(std::max(1.0, common[c] / covariance(c, c))) : 1.0;

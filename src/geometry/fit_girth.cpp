@@ -2,12 +2,13 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/Eigenvalues>
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
 
+#include "geometry/dense.h"
 #include "geometry/fit_solver.h"
 
 namespace bight::geometry {
@@ -34,9 +35,8 @@ Vec3 spreads_mm(const Points& points_mm) {
   mean /= static_cast<double>(points_mm.size());
   Eigen::Matrix3d square = Eigen::Matrix3d::Zero();
   for (const Vec3& p : points_mm) square += (p - mean) * (p - mean).transpose();
-  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(
-      square / static_cast<double>(points_mm.size()), Eigen::EigenvaluesOnly);
-  return eigen.eigenvalues().cwiseMax(0.0).cwiseSqrt();
+  const Axes3 eigen = symmetric_axes(square / static_cast<double>(points_mm.size()));
+  return eigen.values.cwiseMax(0.0).cwiseSqrt();
 }
 
 // The plane through one point square to its normal that most points of the kept ones lie in.
@@ -78,7 +78,7 @@ Vec3 mean_axis(const Surface& surface, const std::vector<std::size_t>& members) 
   for (const std::size_t i : members) {
     square += surface.normals[i] * surface.normals[i].transpose();
   }
-  return Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(square).eigenvectors().col(2);
+  return symmetric_axes(square).vectors.col(2);
 }
 
 // Whether the surface goes on curving away on both sides of the points.

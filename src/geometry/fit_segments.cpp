@@ -1,12 +1,13 @@
 #include "geometry/fit_segments.h"
 
-#include <Eigen/Eigenvalues>
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
 
 #include "geometry/corners.h"
+#include "geometry/dense.h"
 
 namespace bight::geometry {
 
@@ -49,9 +50,8 @@ Misfit misfit_of(const Moments& m) {
   Misfit misfit;
   const Vec3 mean = m.first / m.num;
   const Eigen::Matrix3d c = m.second - mean * m.first.transpose();
-  Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen;
-  eigen.computeDirect(c);
-  const Vec3 moment = eigen.eigenvalues().cwiseMax(0.0);
+  const Axes3 eigen = symmetric_axes_direct(c);
+  const Vec3 moment = eigen.values.cwiseMax(0.0);
   misfit.line_mm2 = moment[0] + moment[1];
   if (m.num < 5.0 || moment[1] <= 1e-12 * moment[2]) return misfit;
   // Sums about the mean: third and fourth moments shifted.
@@ -67,7 +67,7 @@ Misfit misfit_of(const Moments& m) {
   // Algebraic circle in the plane of the two larger moments.
   Vec3 centre = Vec3::Zero();
   for (const int axis : {1, 2}) {
-    const Vec3 e = eigen.eigenvectors().col(axis);
+    const Vec3 e = eigen.vectors.col(axis);
     centre += e * (0.5 * e.dot(third) / moment[axis]);
   }
   const double radius2 = centre.squaredNorm() + trace / m.num;

@@ -2,11 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/Dense>
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
+#include "geometry/dense.h"
 #include "geometry/fit_solver.h"
 
 namespace bight::geometry {
@@ -48,15 +49,13 @@ Principal principal_axes(const Points& points_mm) {
   Principal p;
   for (const Vec3& x : points_mm) p.mean_mm += x;
   p.mean_mm /= static_cast<double>(points_mm.size());
-  Eigen::MatrixX3d centred(static_cast<Eigen::Index>(points_mm.size()), 3);
-  for (std::size_t i = 0; i < points_mm.size(); ++i) {
-    centred.row(static_cast<Eigen::Index>(i)) = points_mm[i] - p.mean_mm;
-  }
+  Eigen::Matrix3d square = Eigen::Matrix3d::Zero();
+  for (const Vec3& x : points_mm) square += (x - p.mean_mm) * (x - p.mean_mm).transpose();
   // The 3 x 3 covariance is enough: its solver is exact to the square root of the precision, which
   // is far below any measured point.
-  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(centred.transpose() * centred);
-  p.axes = eigen.eigenvectors();
-  p.moment_mm2 = eigen.eigenvalues().cwiseMax(0.0);
+  const Axes3 eigen = symmetric_axes(square);
+  p.axes = eigen.vectors;
+  p.moment_mm2 = eigen.values.cwiseMax(0.0);
   return p;
 }
 
@@ -192,18 +191,18 @@ Result<SphereFit> fit_sphere(const Points& points_mm, const ShapeFitOptions& opt
   Vec3 third = Vec3::Zero();
   for (const Vec3& x : points_mm) third += (x - p.mean_mm) * (x - p.mean_mm).squaredNorm();
   const Vec3 inverse = p.moment_mm2.cwiseInverse();
-  const Vec3 centre = 0.5 * (p.axes * (inverse.asDiagonal() * (p.axes.transpose() * third)));
+  const Vec3 along = p.axes.transpose() * third;
+  const Vec3 centre = 0.5 * (p.axes * inverse.cwiseProduct(along));
   using State = Eigen::Vector4d;
-  State state;
-  state << p.mean_mm + centre,
-      std::sqrt(centre.squaredNorm() + p.moment_mm2.sum() / static_cast<double>(points_mm.size()));
+  const Vec3 middle_mm = p.mean_mm + centre;
+  State state(
+      middle_mm.x(), middle_mm.y(), middle_mm.z(),
+      std::sqrt(centre.squaredNorm() + p.moment_mm2.sum() / static_cast<double>(points_mm.size())));
   const auto rows = [&](const State& at, const auto& sink) {
     for (const Vec3& x : points_mm) {
       const Vec3 d = x - at.head<3>();
       const double rho = std::max(d.norm(), 1e-300);
-      State row;
-      row << -d / rho, -1.0;
-      sink(rho - at[3], row);
+      sink(rho - at[3], State(-d.x() / rho, -d.y() / rho, -d.z() / rho, -1.0));
     }
   };
   const Normal<4> end = levenberg<4>(
@@ -242,9 +241,7 @@ Result<CylinderFit> fit_cylinder(const Points& points_mm, const std::optional<Cy
       const double rho = std::max(out.norm(), 1e-300);
       const double c1 = -out.dot(e1) / rho;
       const double c2 = -out.dot(e2) / rho;
-      Row row;
-      row << c1, c2, along * c1, along * c2, held ? 0.0 : -1.0;
-      sink(rho - at.radius_mm, row);
+      sink(rho - at.radius_mm, Row(c1, c2, along * c1, along * c2, held ? 0.0 : -1.0));
     }
   };
   const auto moved = [](const CylinderFit& at, const Row& step) {
@@ -260,7 +257,7 @@ Result<CylinderFit> fit_cylinder(const Points& points_mm, const std::optional<Cy
   const std::size_t unknowns = held ? 4 : 5;
   if (!held && points_mm.size() > unknowns) {
     const double variance_mm2 = end.cost_mm2 / static_cast<double>(points_mm.size() - unknowns);
-    state.radius_u_mm = std::sqrt(variance_mm2 * std::max(0.0, end.a.inverse()(4, 4)));
+    state.radius_u_mm = std::sqrt(variance_mm2 * std::max(0.0, inverse(end.a)(4, 4)));
   }
   return state;
 }
@@ -295,10 +292,9 @@ Result<TorusFit> fit_torus(const Points& points_mm, const TorusFit& start,
       const Vec3 out = d - foot;
       const double distance = std::max(out.norm(), 1e-300);
       const Vec3 dhat = out / distance;
-      Row row;
       // A tilt of the axis moves the foot by (e x foot).
-      row << -dhat, -dhat.dot(e1.cross(foot)), -dhat.dot(e2.cross(foot)), -dhat.dot(spoke),
-          held ? 0.0 : -1.0;
+      const Row row(-dhat.x(), -dhat.y(), -dhat.z(), -dhat.dot(e1.cross(foot)),
+                    -dhat.dot(e2.cross(foot)), -dhat.dot(spoke), held ? 0.0 : -1.0);
       sink(distance - at.tube_radius_mm, row);
     }
   };

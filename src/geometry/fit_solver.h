@@ -1,10 +1,10 @@
 // Robust nonlinear least squares for shapes of a few parameters. Used by fit_*.cpp only.
 #pragma once
 
-#include <Eigen/Cholesky>
 #include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 namespace bight::geometry {
 
@@ -33,6 +33,11 @@ inline constexpr double kTukeySigmas_ratio = 4.685;
 // Median absolute deviation to standard deviation of a normal distribution, 1 / Phi^-1(3/4).
 inline constexpr double kMadToSigma_ratio = 1.482602218505602;
 
+// One step of Levenberg-Marquardt: -(A + damping diag(A) + floor)^-1 b, A n x n symmetric by
+// columns, b and the step n. False where the step is not finite.
+bool damped_step(std::span<const double> a, std::span<const double> b, double damping,
+                 std::span<double> step);
+
 template <int N>
 struct Normal {
   Eigen::Matrix<double, N, N> a = Eigen::Matrix<double, N, N>::Zero();
@@ -52,21 +57,22 @@ Normal<N> levenberg(State& state, const Rows& rows, const Moved& moved, const Lo
       const double w = loss.weight_ratio(residual_mm);
       n.cost_mm2 += loss.cost_mm2(residual_mm);
       if (w == 0.0) return;
-      n.a.template selfadjointView<Eigen::Lower>().rankUpdate(row, w);
-      n.b += row * (w * residual_mm);
+      for (int j = 0; j < N; ++j) {
+        const double part = w * row[j];
+        for (int i = j; i < N; ++i) n.a(i, j) += part * row[i];
+        n.b[j] += part * residual_mm;
+      }
     });
-    n.a.template triangularView<Eigen::StrictlyUpper>() = n.a.transpose();
+    for (int j = 0; j < N; ++j) {
+      for (int i = 0; i < j; ++i) n.a(i, j) = n.a(j, i);
+    }
     return n;
   };
   Normal<N> now = normal_at(state);
   double damping = 1e-6;
   for (int i = 0; i < most_steps && damping < 1e8; ++i) {
-    Eigen::Matrix<double, N, N> damped = now.a;
-    // The floor keeps a parameter without any evidence where it is.
-    const double floor = 1e-12 * std::max(now.a.diagonal().maxCoeff(), 1e-300);
-    damped.diagonal() += damping * now.a.diagonal() + Row::Constant(floor);
-    const Row step = -damped.ldlt().solve(now.b);
-    if (!step.allFinite()) {
+    Row step;
+    if (!damped_step({now.a.data(), N * N}, {now.b.data(), N}, damping, {step.data(), N})) {
       damping *= 10.0;
       continue;
     }

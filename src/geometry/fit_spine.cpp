@@ -1,10 +1,12 @@
 #include "geometry/fit_spine.h"
 
-#include <Eigen/Eigenvalues>
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <optional>
+
+#include "geometry/dense.h"
 
 namespace bight::geometry {
 
@@ -51,9 +53,7 @@ void limit(std::vector<std::size_t>& near) {
 bool is_flat(const Points& normals, const std::vector<std::size_t>& near) {
   Eigen::Matrix3d square = Eigen::Matrix3d::Zero();
   for (const std::size_t k : near) square += normals[k] * normals[k].transpose();
-  Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen;
-  eigen.computeDirect(square / static_cast<double>(near.size()), Eigen::EigenvaluesOnly);
-  return eigen.eigenvalues()[1] < kFlatNormals_ratio;
+  return symmetric_values_direct(square / static_cast<double>(near.size()))[1] < kFlatNormals_ratio;
 }
 
 Places places_of(const Surface& surface, double radius_mm) {
@@ -122,10 +122,9 @@ class Follower {
       }
       if (sum < 3.0) return std::nullopt;
       mean /= sum;
-      const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(square / sum -
-                                                                 mean * mean.transpose());
-      const Vec3 spread_mm2 = eigen.eigenvalues().cwiseMax(0.0);
-      Vec3 direction = eigen.eigenvectors().col(2);
+      const Axes3 eigen = symmetric_axes(square / sum - mean * mean.transpose());
+      const Vec3 spread_mm2 = eigen.values.cwiseMax(0.0);
+      Vec3 direction = eigen.vectors.col(2);
       // A crowd that is no longer than wide is no spine.
       if (spread_mm2[2] < 1.5 * spread_mm2[1]) return std::nullopt;
       if (along && along->dot(direction) < 0.0) direction = -direction;

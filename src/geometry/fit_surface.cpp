@@ -1,8 +1,10 @@
 #include "geometry/fit_surface.h"
 
-#include <Eigen/Eigenvalues>
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+
+#include "geometry/dense.h"
 
 namespace bight::geometry {
 
@@ -52,11 +54,10 @@ LocalPlane local_plane(const Points& points_mm, const std::vector<std::size_t>& 
     square.noalias() += d * d.transpose();
   }
   const Vec3 mean = sum / num;
-  Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen;
-  eigen.computeDirect(square / num - mean * mean.transpose());
+  const Axes3 eigen = symmetric_axes_direct(square / num - mean * mean.transpose());
   plane.mean_mm = origin_mm + mean;
-  plane.normal = eigen.eigenvectors().col(0);
-  plane.variance_mm2 = eigen.eigenvalues().cwiseMax(0.0);
+  plane.normal = eigen.vectors.col(0);
+  plane.variance_mm2 = eigen.values.cwiseMax(0.0);
   return plane;
 }
 

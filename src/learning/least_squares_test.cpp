@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "learning/least_squares_wide.h"
 #include "learning/reference_test_util.h"
 
 namespace bight::learning {

@@ -2,8 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
+
+#include "base/quantiles.h"
 
 namespace bight::learning {
 
@@ -83,8 +84,7 @@ base::Result<SpringbackFit> SpringbackFit::make(const std::vector<AngleTrial>& t
   const double reading_rad = options.reading_sigma.rad();
   fit.sigma_ = Angle::radians(std::sqrt(
       (residual_rad2 + options.reading_weight_ratio * reading_rad * reading_rad) / freedom));
-  fit.t_quantile_ratio_ =
-      boost::math::quantile(boost::math::students_t(freedom), 0.5 + options.confidence_ratio / 2.0);
+  fit.t_quantile_ratio_ = base::student_quantile(0.5 + options.confidence_ratio / 2.0, freedom);
   fit.num_trials_ = trials.size();
   fit.mean_set_rad_ = mean_set_rad;
   fit.spread_rad2_ = spread_rad2;

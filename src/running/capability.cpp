@@ -5,9 +5,9 @@
 #include <limits>
 #include <numbers>
 
+#include "base/quantiles.h"
 #include "learning/moments.h"
 #include "running/charts.h"
-#include "running/quantiles.h"
 
 namespace bight::running {
 
@@ -25,7 +25,7 @@ Index width_index(const Limits& limits, const Spread& spread, double share_ratio
   const double tail = (1.0 - share_ratio) / 2.0;
   const double value = (*limits.upper - *limits.lower) / (6.0 * spread.sigma);
   const auto scaled = [&](double share) {
-    return value * std::sqrt(chi_squared_quantile(share, spread.freedom) / spread.freedom);
+    return value * std::sqrt(base::chi_squared_quantile(share, spread.freedom) / spread.freedom);
   };
   return {value, {scaled(tail), scaled(1.0 - tail)}};
 }
@@ -37,15 +37,15 @@ Index nearer_index(const Limits& limits, double mean, const Spread& spread, std:
   if (limits.lower) room = std::min(room, mean - *limits.lower);
   const double value = room / (3.0 * spread.sigma);
   const double half =
-      normal_quantile(0.5 + share_ratio / 2.0) *
+      base::normal_quantile(0.5 + share_ratio / 2.0) *
       std::sqrt(1.0 / (9.0 * static_cast<double>(count)) + value * value / (2.0 * spread.freedom));
   return {value, {value - half, value + half}};
 }
 
 double share_beyond(const Limits& limits, double mean, double sigma) {
   double beyond = 0.0;
-  if (limits.upper) beyond += normal_share_below((mean - *limits.upper) / sigma);
-  if (limits.lower) beyond += normal_share_below((*limits.lower - mean) / sigma);
+  if (limits.upper) beyond += base::normal_share_below((mean - *limits.upper) / sigma);
+  if (limits.lower) beyond += base::normal_share_below((*limits.lower - mean) / sigma);
   return beyond;
 }
 

@@ -7,7 +7,7 @@
 #include <map>
 #include <utility>
 
-#include "running/quantiles.h"
+#include "base/quantiles.h"
 
 namespace bight::running {
 
@@ -116,8 +116,8 @@ void take_squares(const Cells& cells, GaugeStudy& study) {
 Interval sigma_interval(double variance, double freedom, double share_ratio) {
   if (variance <= 0.0) return {};
   const double tail = (1.0 - share_ratio) / 2.0;
-  return {std::sqrt(variance * freedom / chi_squared_quantile(1.0 - tail, freedom)),
-          std::sqrt(variance * freedom / chi_squared_quantile(tail, freedom))};
+  return {std::sqrt(variance * freedom / base::chi_squared_quantile(1.0 - tail, freedom)),
+          std::sqrt(variance * freedom / base::chi_squared_quantile(tail, freedom))};
 }
 
 // A sum of mean squares, each with its factor.
@@ -145,7 +145,7 @@ void take_components(GaugeStudy& study, double share_ratio) {
   const double trials = static_cast<double>(study.num_trials);
   const double repeat = study.repeat.mean_square();
   if (repeat > 0.0) {
-    study.interaction_share_above = fisher_share_above(
+    study.interaction_share_above = base::fisher_share_above(
         study.interaction.mean_square() / repeat, study.interaction.freedom, study.repeat.freedom);
   } else if (study.interaction.squares > 0.0) {
     study.interaction_share_above = 0.0;

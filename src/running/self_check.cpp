@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/quantiles.h"
 #include "learning/least_squares.h"
-#include "running/quantiles.h"
 
 namespace bight::running {
 
@@ -40,9 +40,9 @@ struct Spread {
 Spread spread_of(double residual_sigma, std::size_t freedom, double gauge_sigma) {
   const double tail = 0.5 + kShare_ratio / 2.0;
   if (freedom == 0 || residual_sigma <= gauge_sigma) {
-    return {gauge_sigma, true, normal_quantile(tail)};
+    return {gauge_sigma, true, base::normal_quantile(tail)};
   }
-  return {residual_sigma, false, student_quantile(tail, static_cast<double>(freedom))};
+  return {residual_sigma, false, base::student_quantile(tail, static_cast<double>(freedom))};
 }
 
 // Inverse of X'X for rows 1, x: the variances of intercept and slope in units of sigma².
@@ -167,7 +167,7 @@ std::optional<CheckTrend> trend_of(const Followed& followed,
   if (!fit.ok()) return std::nullopt;
   const double slope = fit->coefficients[1];
   const double half =
-      student_quantile(0.5 + kShare_ratio / 2.0, static_cast<double>(fit->freedom)) *
+      base::student_quantile(0.5 + kShare_ratio / 2.0, static_cast<double>(fit->freedom)) *
       fit->standard_errors[1];
   CheckTrend trend{followed.what,
                    followed.unit,

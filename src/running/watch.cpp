@@ -8,7 +8,7 @@
 #include <limits>
 #include <utility>
 
-#include "running/quantiles.h"
+#include "base/quantiles.h"
 
 namespace bight::running {
 
@@ -141,8 +141,8 @@ std::optional<Trend> trend_of(std::span<const WatchedReading> readings, double s
     const double off = reading.off_deg - off_mean - slope * (reading.piece - piece_mean);
     rest += off * off;
   }
-  const double half =
-      student_quantile(0.5 + share_ratio / 2.0, count - 2.0) * std::sqrt(rest / (count - 2.0) / xx);
+  const double half = base::student_quantile(0.5 + share_ratio / 2.0, count - 2.0) *
+                      std::sqrt(rest / (count - 2.0) / xx);
   return Trend{slope,
                {slope - half, slope + half},
                off_mean + slope * (readings.back().piece - piece_mean),

@@ -1,8 +1,8 @@
-#include "running/quantiles.h"
+#include "base/quantiles.h"
 
 #include <gtest/gtest.h>
 
-namespace bight::running {
+namespace bight::base {
 namespace {
 
 // Tables of the NIST/SEMATECH handbook, 1.3.6.7 (from memory).
@@ -17,4 +17,4 @@ TEST(QuantilesReference, AgreeWithPrintedTables) {
 }
 
 }  // namespace
-}  // namespace bight::running
+}  // namespace bight::base

@@ -1,7 +1,7 @@
 // Quantiles and tails of the distributions that charts and intervals need (Boost.Math).
 #pragma once
 
-namespace bight::running {
+namespace bight::base {
 
 // @pre 0 < share < 1, freedom > 0.
 double normal_quantile(double share_ratio);
@@ -11,4 +11,4 @@ double chi_squared_quantile(double share_ratio, double freedom);
 // Share of Fisher's F above the value. @pre value >= 0.
 double fisher_share_above(double value, double freedom_over, double freedom_under);
 
-}  // namespace bight::running
+}  // namespace bight::base

@@ -1,11 +1,11 @@
-#include "running/quantiles.h"
+#include "base/quantiles.h"
 
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/fisher_f.hpp>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/distributions/students_t.hpp>
 
-namespace bight::running {
+namespace bight::base {
 
 namespace bm = boost::math;
 
@@ -25,4 +25,4 @@ double fisher_share_above(double value, double freedom_over, double freedom_unde
   return bm::cdf(bm::complement(bm::fisher_f(freedom_over, freedom_under), value));
 }
 
-}  // namespace bight::running
+}  // namespace bight::base
