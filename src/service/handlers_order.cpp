@@ -1,4 +1,5 @@
 // In what order and from which end a part may be bent, each order with its reasons.
+#include <chrono>
 #include <nlohmann/json.hpp>
 
 #include "exchange/plan_json.h"
@@ -13,15 +14,20 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
+// A search that takes longer becomes a job to look at.
+constexpr std::chrono::milliseconds kPatience{1500};
+
 // Findings that another order may change.
 bool of_the_order(const part::Finding& finding) {
   return finding.code.starts_with("order.") || finding.code.starts_with("clearance.") ||
          finding.code == "plan.straight-below-clamp" || finding.code == "plan.straight-below-tail";
 }
 
-Result<Reply> order(const Request& request, PlanningRequest& p) {
-  BIGHT_TRY(const base::Done done, only_asked(request, {}));
-  static_cast<void>(done);
+Result<Reply> order(PlanningRequest& p, JobWatch& watch) {
+  p.wish.options.effort.cancelled = [&watch] { return watch.cancelled(); };
+  p.wish.options.effort.progress = [&watch](double share) {
+    watch.tell("comparing orders of bends", share);
+  };
   p.wish.options.alternatives = true;
   p.wish.options.changes = true;
   BIGHT_TRY(const planning::Plan plan, planning::plan(p.wish.part, p.shop->shop, p.wish.options));
@@ -49,8 +55,15 @@ void add_order(Router& router, Context& context) {
   Route route{"POST", "/order", [&context](const Request& request) {
                 std::variant<PlanningRequest, Reply> read = read_planning_request(context, request);
                 if (std::holds_alternative<Reply>(read)) return std::get<Reply>(std::move(read));
-                Result<Reply> reply = order(request, std::get<PlanningRequest>(read));
-                return reply.ok() ? std::move(reply).value() : failed(reply.failure());
+                if (const auto done = only_asked(request, {}); !done.ok()) {
+                  return failed(done.failure());
+                }
+                return context.jobs.run(
+                    [p = std::get<PlanningRequest>(std::move(read))](JobWatch& watch) mutable {
+                      Result<Reply> reply = order(p, watch);
+                      return reply.ok() ? std::move(reply).value() : failed(reply.failure());
+                    },
+                    kPatience);
               }};
   route.heavy = true;
   router.add(std::move(route));

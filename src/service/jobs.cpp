@@ -46,7 +46,7 @@ Reply Jobs::run(Work work, std::chrono::milliseconds patience) {
     }
     if (running >= kMostJobs) {
       return failed(
-          {"request.busy", "", "other files are being read just now", "try again in a moment"});
+          {"request.busy", "", "other long work is being done just now", "try again in a moment"});
     }
     while (id.empty() || jobs_.contains(id)) id = fresh_id();
     jobs_[id] = job;

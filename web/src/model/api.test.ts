@@ -64,3 +64,29 @@ test("an absent service is noticed, an answer from what was kept too", async () 
   expect((await kept.api.ask("/x")).kept).toBe(true);
   expect([...reached, ...kept.reached]).toEqual([false, false]);
 });
+
+test("long work is looked at until it is done, and called off when nobody wants it", async () => {
+  const states = [
+    { state: "running", progress: 0.25 },
+    { state: "running", progress: 0.5 },
+    { state: "done", progress: 1, result: { orders: 3 } },
+  ];
+  const asked: string[] = [];
+  const fetcher = (left: unknown[]): Fetch => (address, how) => {
+    asked.push(`${how.method ?? "GET"} ${address}`);
+    return Promise.resolve(how.method === "DELETE" ? new Response(null, { status: 204 }) : new Response(JSON.stringify(left.shift())));
+  };
+  const heard: (number | null)[] = [];
+  const hear = (state: { progress: number | null } | null) => (state && heard.push(state.progress), true);
+  expect(await new Api("", fetcher([...states])).finish("j1", hear, 0)).toEqual({ orders: 3 });
+  expect(heard).toEqual([0.25, 0.5]);
+  expect(asked).toEqual(["GET /jobs/j1", "GET /jobs/j1", "GET /jobs/j1"]);
+
+  asked.length = 0;
+  expect(await new Api("", fetcher([...states])).finish("j2", (state) => state === null, 0)).toBeNull();
+  expect(asked).toEqual(["GET /jobs/j2", "DELETE /jobs/j2"]);
+
+  const error = { code: "order.none", where: "", message: "m", remedy: "" };
+  const failing = new Api("", fetcher([{ state: "failed", error }])).finish("j3", () => true, 0);
+  await expect(failing).rejects.toMatchObject({ first: error });
+});

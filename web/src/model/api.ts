@@ -1,5 +1,5 @@
 // Speaking with the service: JSON in and out, failures as words, revisions as ETags.
-import type { Failure, Rec } from "./answers";
+import type { Failure, JobState, Rec } from "./answers";
 
 export class Refused extends Error {
   constructor(
@@ -107,6 +107,21 @@ export class Api {
   }
   async post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
     return (await this.ask<T>(path, { body, signal })).value;
+  }
+
+  // The end of a long piece of work, looked at until then. `wanted` hears how far it is; once it says
+  // no, the work is called off and there is no result.
+  async finish<T>(job: string, wanted: (state: JobState | null) => boolean, everyMs = 400): Promise<T | null> {
+    while (wanted(null)) {
+      const state = await this.get<JobState>(`/jobs/${job}`);
+      if (state.state === "done") return state.result as T;
+      if (state.state === "failed") throw new Refused(422, state.error ? [state.error] : []);
+      if (state.state === "cancelled") return null;
+      if (!wanted(state)) break;
+      await new Promise((resolve) => setTimeout(resolve, everyMs));
+    }
+    await this.raw(`/jobs/${job}`, { method: "DELETE" }).catch(() => undefined); // it may just have ended
+    return null;
   }
 
   // Writes a record made from `revision`; 0: it must not exist yet.
