@@ -3,6 +3,8 @@
 #include <fmt/ranges.h>
 #include <stdlib.h>
 
+#include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -11,6 +13,8 @@
 #include "exchange/plan_json.h"
 #include "exchange/read_any.h"
 #include "exchange/stoppable.h"
+#include "exchange/table_corners.h"
+#include "geometry/centreline.h"
 #include "service/handlers.h"
 #include "service/line_answer.h"
 
@@ -135,9 +139,49 @@ Json questions_json(const std::vector<exchange::Question>& questions, const OneF
   return list;
 }
 
-Json reading_json(const exchange::AnyPart& any, const OneFile& file, const std::string& name) {
+bool same_place(const geometry::Vec3& a, const geometry::Vec3& b) {
+  constexpr double kSame_mm = 1e-6;
+  return (a - b).norm() < kSame_mm;
+}
+
+// Whether the document's line runs where the one that was read runs.
+bool means(const Json& part, const exchange::Line& line) {
+  const Result<exchange::Line> own = line_of(exchange::document_of(part, ""));
+  if (!own.ok() || own->table.num_bends() != line.table.num_bends()) return false;
+  const std::vector<geometry::Vec3> a = geometry::corner_points_mm(own->table, own->start);
+  const std::vector<geometry::Vec3> b = geometry::corner_points_mm(line.table, line.start);
+  if (!std::equal(a.begin(), a.end(), b.begin(), b.end(), same_place)) return false;
+  for (std::size_t i = 0; i < line.table.num_bends(); ++i) {
+    constexpr double kSame_mm = 1e-6;
+    const double off_mm = own->table.rows()[i].radius_mm - line.table.rows()[i].radius_mm;
+    if (std::abs(off_mm) > kSame_mm) return false;
+  }
+  return true;
+}
+
+// Corners stay corners: as typed where that means the line that was read.
+void keep_corners(const exchange::AnyPart& any, const ReadWish& wish, const std::string& bytes,
+                  Json& part) {
+  if (any.format != "table" || !any.line) return;
+  const Result<std::optional<Json>> typed =
+      exchange::typed_corners(bytes, wish.name, wish.options.line);
+  if (!typed.ok() || !*typed) return;
+  Json as_typed = part;
+  as_typed["line"] = **typed;
+  if (means(as_typed, *any.line)) {
+    part = std::move(as_typed);
+    return;
+  }
+  Rewrite corners;
+  corners.as_corners = true;
+  Result<Json> as_read = rewritten(part, corners);
+  if (as_read.ok()) part = *std::move(as_read);
+}
+
+Json reading_json(const exchange::AnyPart& any, const OneFile& file, const ReadWish& wish,
+                  const std::string& bytes) {
   const bool inch = any.unit == base::LengthUnit::kInch;
-  const std::string stem = std::filesystem::path(name).stem().string();
+  const std::string stem = std::filesystem::path(wish.name).stem().string();
   Json out = {{"format", any.format},
               {"name", any.name.empty() ? stem : any.name},
               {"units", inch ? "in" : "mm"},
@@ -164,6 +208,7 @@ Json reading_json(const exchange::AnyPart& any, const OneFile& file, const std::
     out["table"] = line_json(any.line->table, any.line->start);
     findings = any.line->findings;
   }
+  if (!out["part"].is_null()) keep_corners(any, wish, bytes, out["part"]);
   for (const part::Finding& finding : findings) {
     out["findings"].push_back(exchange::finding_json(finding));
   }
@@ -182,7 +227,7 @@ Reply read_bytes(const ReadWish& wish, const std::string& bytes, JobWatch& watch
     failure.message = file->without_folder(failure.message);
     return failed(failure);
   }
-  return json_reply(reading_json(*any, *file, wish.name));
+  return json_reply(reading_json(*any, *file, wish, bytes));
 }
 
 Result<Reply> read_file(Context& context, const Request& request) {

@@ -18,7 +18,8 @@ TEST_F(FilesTest, AskedAndAnswered) {
   ASSERT_EQ(read["questions"].size(), 0u) << read.dump();
   EXPECT_EQ(read["complete"], false);
   EXPECT_EQ(read["part"]["name"], "cells");
-  EXPECT_EQ(read["part"]["line"]["bends"].size(), 1u);
+  EXPECT_EQ(read["part"]["line"]["corners"], Json::parse("[[0,0,0],[400,0,0],[400,300,0]]"));
+  EXPECT_EQ(read["part"]["line"]["radius"], 50);
   EXPECT_EQ(read["table"]["corners_mm"].size(), 3u);
   const Json whole = json(ask("POST",
                               "/read?answer=units=mm&answer=radius=50&size=25%20x%201.5"
@@ -26,6 +27,25 @@ TEST_F(FilesTest, AskedAndAnswered) {
                               cells));
   EXPECT_EQ(whole["complete"], true) << whole.dump();
   EXPECT_EQ(json(post("/part/check", {{"part", whole["part"]}}))["errors"].size(), 0u);
+}
+
+// Corners stay corners, in the unit and the numbers of whoever sent them.
+TEST_F(FilesTest, CornersStayAsTyped) {
+  const std::string cells =
+      "X (in)\tY (in)\tZ (in)\n0\t0\t0\n16 1/2\t0\t0\n16 1/2\t12.25\t0\n28\t12.25\t7\n";
+  for (const std::string more : {"", "&size=1%20in%20x%200.065%20in&material=304L%20annealed"}) {
+    const Json read = json(ask("POST", "/read?answer=radius=4%201/2%20in" + more, cells));
+    ASSERT_EQ(read["questions"].size(), 0u) << read.dump();
+    EXPECT_EQ(read["part"]["units"], "in");
+    EXPECT_EQ(read["part"]["line"]["corners"],
+              Json::parse(R"([[0,0,0],["16 1/2",0,0],["16 1/2",12.25,0],[28,12.25,7]])"))
+        << read.dump();
+    EXPECT_EQ(read["part"]["line"]["radius"], "4 1/2 in");
+    EXPECT_NEAR(read["table"]["corners_mm"][1][0].get<double>(), 16.5 * 25.4, 1e-9);
+  }
+  // Turned round, the corners are still corners.
+  const Json round = json(ask("POST", "/read?answer=radius=114.3&swap_ends=true", cells));
+  EXPECT_EQ(round["part"]["line"]["corners"].size(), 4u) << round.dump();
 }
 
 TEST_F(FilesTest, BlobsNamesAndFailures) {

@@ -1,0 +1,16 @@
+import { expect, test } from "vitest";
+import { answerInUnit } from "./answer_text";
+
+test("a bare answer beside a table of inches is in inches", () => {
+  expect(answerInUnit("radius", "4 1/2", "in")).toBe("4 1/2 in");
+  expect(answerInUnit("radius", "4½", "in")).toBe("4 1/2 in");
+  expect(answerInUnit("last", "6.25", "in")).toBe("6.25 in");
+});
+
+test("a unit typed stays, and so do other answers and millimetres", () => {
+  expect(answerInUnit("radius", "114.3 mm", "in")).toBe("114.3 mm");
+  expect(answerInUnit("radius", '4.5"', "in")).toBe('4.5"');
+  expect(answerInUnit("part", "7", "in")).toBe("7");
+  expect(answerInUnit("radius", "77", "mm")).toBe("77");
+  expect(answerInUnit("radius", "", "in")).toBe("");
+});
