@@ -96,6 +96,17 @@ bool told_shift(const StepWatch& watch, Advice& advice) {
   return shifted;
 }
 
+// How far the run is off where the next piece is made. The smoothed value lags behind a drift:
+// where there surely is one, its line is carried on instead.
+double level_next_deg(const StepWatch& watch) {
+  const WatchedReading& last = watch.readings.back();
+  if (watch.trend && (watch.trend->per_piece_interval_deg.low > 0.0 ||
+                      watch.trend->per_piece_interval_deg.high < 0.0)) {
+    return watch.trend->level_deg + watch.trend->per_piece_deg;
+  }
+  return watch.ewma ? watch.ewma->smoothed.back() : last.off_deg;
+}
+
 void smooth_springback(const std::vector<BendOutcome>& outcomes, StepWatch& watch,
                        const WatchOptions& options) {
   std::vector<double> springbacks;
@@ -159,7 +170,6 @@ Advice advise(const StepWatch& watch, const WatchOptions& options) {
   }
   const WatchedReading& last = watch.readings.back();
   const bool shifted = told_shift(watch, advice);
-  const double level = watch.ewma ? watch.ewma->smoothed.back() : last.off_deg;
   if (beyond_tolerance(last.off_deg, options)) {
     advice.call = Call::kStop;
     advice.reasons.insert(advice.reasons.begin(),
@@ -173,7 +183,7 @@ Advice advise(const StepWatch& watch, const WatchOptions& options) {
   }
   if (shifted) {
     advice.call = Call::kAdjust;
-    advice.shift_set_deg = -level / (1.0 - options.proportional_ratio);
+    advice.shift_set_deg = -level_next_deg(watch) / (1.0 - options.proportional_ratio);
     advice.measure_piece = last.piece + 1;
     return advice;
   }

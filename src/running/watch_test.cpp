@@ -74,8 +74,17 @@ TEST(Watch, ASlowDriftIsAdjustedBeforeItLeavesTheTolerance) {
   ASSERT_TRUE(drifting.trend);
   EXPECT_NEAR(drifting.trend->per_piece_deg, 0.03, 0.005);
   EXPECT_GT(drifting.trend->per_piece_interval_deg.low, 0.0);
-  EXPECT_NEAR(*drifting.advice.shift_set_deg, -drifting.ewma->smoothed.back() / 0.96, 1e-12);
-  EXPECT_LT(*drifting.advice.shift_set_deg, 0.0);
+  // The next piece would be off by 0.36 in the mean; the smoothed value knows of 0.2 only.
+  EXPECT_NEAR(*drifting.advice.shift_set_deg, -0.36 / 0.96, 0.02);
+  EXPECT_LT(drifting.ewma->smoothed.back(), 0.25);
+}
+
+TEST(Watch, AJumpWithoutADriftIsAdjustedByTheSmoothedValue) {
+  const StepWatch jumped = watch(run_with({0.02, 0.25, 0.2, 0.24, 0.21, 0.25, 0.2, 0.23}));
+  EXPECT_EQ(jumped.advice.call, Call::kAdjust);
+  ASSERT_TRUE(jumped.trend);
+  ASSERT_LT(jumped.trend->per_piece_interval_deg.low, 0.0);
+  EXPECT_NEAR(*jumped.advice.shift_set_deg, -jumped.ewma->smoothed.back(), 1e-12);
 }
 
 TEST(Watch, OneFarReadingIsReadAgainFirst) {
