@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <Eigen/QR>
+#include <boost/multiprecision/eigen.hpp>
+#include <cmath>
 
 #include "base/number.h"
 #include "learning/least_squares_wide.h"
@@ -15,11 +17,15 @@ namespace {
 
 namespace mp = boost::multiprecision;
 
-// The numbers of one column stand together.
-using Columns = std::vector<std::vector<Wide>>;
+// 34 decimal digits, for the factorisation.
+using Quad = mp::number<mp::cpp_bin_float<113, mp::digit_base_2>, mp::et_off>;
+using QuadMatrix = Eigen::Matrix<Quad, Eigen::Dynamic, Eigen::Dynamic>;
+using QuadVector = Eigen::Matrix<Quad, Eigen::Dynamic, 1>;
+using WideMatrix = Eigen::Matrix<Wide, Eigen::Dynamic, Eigen::Dynamic>;
+using WideVector = Eigen::Matrix<Wide, Eigen::Dynamic, 1>;
 
-// A diagonal of R this much smaller than the largest is rounding of what was read, not information.
-const Wide kRankless_ratio("1e-28");
+// A diagonal of R this much smaller than the largest is rounding of 34 digits, not information.
+const Quad kRankless_ratio("1e-28");
 
 base::Status check(const std::vector<std::vector<Wide>>& rows, const std::vector<Wide>& y) {
   if (rows.empty() || rows.front().empty() || rows.size() < rows.front().size()) {
@@ -41,111 +47,37 @@ base::Status check(const std::vector<std::vector<Wide>>& rows, const std::vector
   return base::Done{};
 }
 
-Wide product(const std::vector<Wide>& a, const std::vector<Wide>& b, std::size_t from = 0) {
-  Wide sum = 0;
-  for (std::size_t i = from; i < a.size(); ++i) sum += a[i] * b[i];
-  return sum;
+bool constant(const WideMatrix& x, Eigen::Index column) {
+  for (Eigen::Index i = 1; i < x.rows(); ++i) {
+    if (x(i, column) != x(0, column)) return false;
+  }
+  return x(0, column) != 0;
 }
 
-// X = Q R by Householder's reflections. Written out, with this one kind of number: a general
-// library for matrices costs a minute of every build for the same few loops.
-class Householder {
- public:
-  explicit Householder(Columns x) : reflections_(std::move(x)) {
-    for (std::size_t k = 0; k < reflections_.size(); ++k) {
-      std::vector<Wide>& v = reflections_[k];
-      const Wide norm = sqrt(product(v, v, k));
-      const Wide turned = v[k] > 0 ? -norm : norm;
-      v[k] -= turned;
-      diagonal_.push_back(turned);
-      squares_.push_back(product(v, v, k));
-      for (std::size_t j = k + 1; j < reflections_.size(); ++j) reflect(k, reflections_[j]);
-    }
-  }
-
-  const std::vector<Wide>& diagonal() const { return diagonal_; }
-
-  // R^-1 times the first numbers of b.
-  std::vector<Wide> back(std::vector<Wide> b) const {
-    b.resize(diagonal_.size());
-    for (std::size_t k = b.size(); k-- > 0;) {
-      b[k] /= diagonal_[k];
-      for (std::size_t i = 0; i < k; ++i) b[i] -= reflections_[k][i] * b[k];
-    }
-    return b;
-  }
-
-  std::vector<Wide> solve(std::vector<Wide> y) const {
-    for (std::size_t k = 0; k < reflections_.size(); ++k) reflect(k, y);
-    return back(std::move(y));
-  }
-
- private:
-  void reflect(std::size_t k, std::vector<Wide>& y) const {
-    if (squares_[k] == 0) return;
-    const std::vector<Wide>& v = reflections_[k];
-    const Wide share = 2 * product(v, y, k) / squares_[k];
-    for (std::size_t i = k; i < y.size(); ++i) y[i] -= share * v[i];
-  }
-
-  Columns reflections_;  // from the diagonal down; R above it
-  std::vector<Wide> diagonal_;
-  std::vector<Wide> squares_;
-};
-
-bool constant(const std::vector<Wide>& column) {
-  return column.front() != 0 && std::all_of(column.begin(), column.end(), [&](const Wide& value) {
-           return value == column.front();
-         });
-}
-
-// Columns scaled to unit length, so that the test for rank does not depend on units.
-std::vector<Wide> scale_columns(Columns& x) {
-  std::vector<Wide> scale;
-  for (std::vector<Wide>& column : x) {
-    const Wide norm = sqrt(product(column, column));
-    scale.push_back(norm > 0 ? norm : Wide(1));
-    for (Wide& value : column) value /= scale.back();
-  }
-  return scale;
-}
-
-LeastSquaresFit described(const Columns& x, const std::vector<Wide>& y, const Householder& qr,
-                          const std::vector<Wide>& scale) {
-  const std::size_t n = y.size();
-  const std::size_t p = x.size();
-  const std::vector<Wide> c = qr.solve(y);
+LeastSquaresFit described(const WideMatrix& x, const WideVector& y, const WideVector& c,
+                          const QuadMatrix& r) {
+  const Eigen::Index n = x.rows();
+  const Eigen::Index p = x.cols();
   LeastSquaresFit fit;
-  fit.freedom = n - p;
-  const bool centred = std::any_of(x.begin(), x.end(), constant);
-  Wide middle = 0;
-  if (centred) {
-    for (const Wide& value : y) middle += value;
-    middle /= n;
-  }
-  Wide rss = 0;
+  fit.freedom = static_cast<std::size_t>(n - p);
+  const WideVector residual = y - x * c;
+  const Wide rss = residual.squaredNorm();
+  bool centred = false;
+  for (Eigen::Index j = 0; j < p; ++j) centred = centred || constant(x, j);
+  const Wide middle = centred ? y.sum() / Wide(static_cast<double>(n)) : Wide(0);
   Wide total = 0;
-  for (std::size_t i = 0; i < n; ++i) {
-    Wide residual = y[i];
-    for (std::size_t j = 0; j < p; ++j) residual -= x[j][i] * c[j];
-    rss += residual * residual;
-    total += (y[i] - middle) * (y[i] - middle);
-  }
+  for (Eigen::Index i = 0; i < n; ++i) total += (y(i) - middle) * (y(i) - middle);
   fit.rss = static_cast<double>(rss);
   fit.r2_ratio = total > 0 ? static_cast<double>(1 - rss / total) : 1.0;
-  const Wide variance = fit.freedom > 0 ? rss / fit.freedom : Wide(0);
+  const Wide variance = fit.freedom > 0 ? rss / Wide(static_cast<double>(n - p)) : Wide(0);
   fit.residual_sigma = static_cast<double>(sqrt(variance));
   // (X'X)^-1 = R^-1 R^-T: its diagonal is the squared row norms of R^-1.
-  std::vector<Wide> spread(p, Wide(0));
-  for (std::size_t j = 0; j < p; ++j) {
-    std::vector<Wide> unit(p, Wide(0));
-    unit[j] = 1;
-    const std::vector<Wide> column = qr.back(std::move(unit));
-    for (std::size_t i = 0; i <= j; ++i) spread[i] += column[i] * column[i];
-  }
-  for (std::size_t j = 0; j < p; ++j) {
-    fit.coefficients.push_back(static_cast<double>(c[j] / scale[j]));
-    fit.standard_errors.push_back(static_cast<double>(sqrt(variance * spread[j]) / scale[j]));
+  const QuadMatrix inverse =
+      r.triangularView<Eigen::Upper>().solve(QuadMatrix(QuadMatrix::Identity(p, p)));
+  for (Eigen::Index j = 0; j < p; ++j) {
+    fit.coefficients.push_back(static_cast<double>(c(j)));
+    const Quad spread = inverse.row(j).squaredNorm();
+    fit.standard_errors.push_back(static_cast<double>(sqrt(variance * Wide(spread))));
   }
   return fit;
 }
@@ -165,24 +97,44 @@ base::Result<LeastSquaresFit> least_squares(const std::vector<std::vector<Wide>>
                                             const std::vector<Wide>& y) {
   BIGHT_TRY(const base::Done done, check(rows, y));
   static_cast<void>(done);
-  Columns x(rows.front().size());
-  for (const std::vector<Wide>& row : rows) {
-    for (std::size_t j = 0; j < row.size(); ++j) x[j].push_back(row[j]);
+  const auto n = static_cast<Eigen::Index>(rows.size());
+  const auto p = static_cast<Eigen::Index>(rows.front().size());
+  WideMatrix x(n, p);
+  WideVector wanted(n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const auto row = static_cast<std::size_t>(i);
+    for (Eigen::Index j = 0; j < p; ++j) x(i, j) = rows[row][static_cast<std::size_t>(j)];
+    wanted(i) = y[row];
   }
-  const std::vector<Wide> scale = scale_columns(x);
-  const Householder qr(x);
-  Wide largest = 0;
-  Wide least = abs(qr.diagonal().front());
-  for (const Wide& value : qr.diagonal()) {
-    const Wide size = abs(value);
-    if (size > largest) largest = size;
-    if (size < least) least = size;
+  // Columns scaled to unit length, so that the test for rank does not depend on units.
+  WideVector scale(p);
+  for (Eigen::Index j = 0; j < p; ++j) {
+    const Wide norm = sqrt(x.col(j).squaredNorm());
+    scale(j) = norm > 0 ? norm : Wide(1);
+    x.col(j) /= scale(j);
+  }
+  const Eigen::HouseholderQR<QuadMatrix> qr(x.cast<Quad>());
+  const QuadMatrix r = qr.matrixQR().topRows(p).triangularView<Eigen::Upper>();
+  Quad largest = 0;
+  Quad least = abs(r(0, 0));
+  for (Eigen::Index j = 0; j < p; ++j) {
+    largest = std::max<Quad>(largest, abs(r(j, j)));
+    least = std::min<Quad>(least, abs(r(j, j)));
   }
   if (!(least > kRankless_ratio * largest)) {
     return Failure{"fit.rank", "", "the readings cannot tell some of the unknowns apart",
                    "take readings that differ in what is to be learned"};
   }
-  return described(x, y, qr, scale);
+  WideVector c = QuadVector(qr.solve(wanted.cast<Quad>())).cast<Wide>();
+  const WideVector residual = wanted - x * c;
+  c += QuadVector(qr.solve(residual.cast<Quad>())).cast<Wide>();
+  LeastSquaresFit fit = described(x, wanted, c, r);
+  for (Eigen::Index j = 0; j < p; ++j) {
+    const auto at = static_cast<std::size_t>(j);
+    fit.coefficients[at] = static_cast<double>(c(j) / scale(j));
+    fit.standard_errors[at] = static_cast<double>(Wide(fit.standard_errors[at]) / scale(j));
+  }
+  return fit;
 }
 
 base::Result<LeastSquaresFit> least_squares(const std::vector<std::vector<double>>& rows,
