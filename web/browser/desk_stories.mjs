@@ -132,6 +132,37 @@ export const deskStories = [
     },
   },
   {
+    name: "corners pasted in inches stay corners, and findings speak inches",
+    async tell({ server, enter }) {
+      const { page } = await enter({ viewport: { width: 800, height: 1280 } });
+      await page.goto(`${server.address}/#/new/cells`);
+      await page.locator("#cells").fill("X (in)\tY (in)\n0\t0\n16 1/2\t0\n16 1/2\t12.25");
+      const radius = page.getByRole("textbox", { name: /centreline radius/ });
+      await radius.fill("3");
+      await radius.press("Tab");
+      await page.getByText("3 in", { exact: true }).waitFor();
+      await page.locator("#name").fill("Inch corner");
+      await page.getByRole("button", { name: say("new.create") }).click();
+      await cell(page, 0, 0).waitFor();
+      const { document } = await server.api("GET", `/records/part/${idOf(page)}`);
+      assert.equal(document.units, "in");
+      assert.deepEqual(document.line.corners, [[0, 0, 0], ["16 1/2", 0, 0], ["16 1/2", 12.25, 0]]);
+      assert.equal(document.line.radius, "3 in");
+
+      // Upright on a tablet the step table fits, in either unit.
+      const rail = await server.partId("pulpit");
+      await page.goto(`${server.address}/#/plan/${rail}`);
+      const order = page.locator("section", { hasText: say("order.title") });
+      await order.getByText(/clears the .* mm/).first().waitFor();
+      const over = () =>
+        page.locator("section.steps").first().evaluate((e) => e.scrollWidth - e.clientWidth);
+      assert.ok((await over()) <= 1, `the step table is ${await over()} px too wide`);
+      await page.locator(".small-switch").first().click();
+      await order.getByText(/clears the .*"/).first().waitFor();
+      assert.ok((await over()) <= 1, `the step table is ${await over()} px too wide in inches`);
+    },
+  },
+  {
     name: "a second browser sees the change live",
     async tell({ server, enter }) {
       const id = await server.partId("pulpit");

@@ -6,6 +6,7 @@ import { merge, same, type Json, type Merged } from "../model/merge";
 import type { PartDocument } from "../model/part_document";
 import { Queue } from "../model/queue";
 import { Undo } from "../model/undo";
+import { settings } from "./settings.svelte";
 import { station } from "./station.svelte";
 
 export type Safe = "kept" | "changed" | "sending" | "waiting" | "contested" | "unsafe";
@@ -136,6 +137,7 @@ export class Job {
 
   // While some view shows the plan, every change is planned at once.
   wantPlan(): () => void {
+    void settings.unit; // the words of findings are in it: who wants a plan asks again
     this.#planWanted += 1;
     this.#askSoon();
     return () => (this.#planWanted -= 1);
@@ -167,7 +169,7 @@ export class Job {
 
   // The part and the choices as an operation of the service wants them.
   planBody(): Record<string, unknown> {
-    return { part: this.document, ...this.wish };
+    return { part: this.document, ...this.wish, units: settings.unit };
   }
 
   #askSoon(): void {

@@ -63,9 +63,10 @@ class Settings {
 export const settings = new Settings();
 
 // A length in the unit of this station, without and with the unit's name.
+// Decimals are those of millimetres; thousandths of an inch stand for hundredths of them.
 export function length(mm: number | null | undefined, decimals?: number): string {
   if (mm === null || mm === undefined) return "–";
-  const look = decimals === undefined ? settings.look : { ...settings.look, decimals };
+  const look = decimals === undefined ? settings.look : { ...settings.look, decimals: settings.unit === "in" ? decimals + 1 : decimals };
   return showLength(mm, look, decimalMark() === "comma" ? "," : ".");
 }
 export function lengthWithUnit(mm: number | null | undefined): string {
