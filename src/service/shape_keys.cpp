@@ -16,7 +16,7 @@ std::vector<ShapeForm> plain_forms() {
        "U",
        {kRadius,
         {"width", "length", true, "leg to leg"},
-        {"leg", "length", false, "both legs; or leg_a and leg_b"},
+        {"leg", "length", false, "both legs, where they are alike"},
         {"leg_a", "length", false, "leg at end A"},
         {"leg_b", "length", false, "leg at end B"}}},
       {"hoop",
