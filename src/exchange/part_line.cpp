@@ -42,7 +42,7 @@ LineHeader read_header(Fields& f, Line& line) {
   return header;
 }
 
-Finding tidied(std::string code, std::string message) {
+Finding tidied_note(std::string code, std::string message) {
   return {
       Severity::kNote, std::move(code), std::nullopt, std::move(message), "", "the part file", {}};
 }
@@ -84,7 +84,7 @@ base::Status read_corners(Fields& f, const LineHeader& header, double size_mm, L
   line.table = from->table;
   line.start = from->start;
   for (const geometry::CornerNote& note : from->notes) {
-    line.findings.push_back(tidied(note.code, note.message));
+    line.findings.push_back(tidied_note(note.code, note.message));
   }
   return base::Done{};
 }
@@ -178,7 +178,7 @@ base::Status read_bends(Fields& f, const LineHeader& header, double size_mm, Lin
   }
   line.table = *table;
   for (const geometry::TableNote& note : notes) {
-    line.findings.push_back(tidied(note.code, note.message));
+    line.findings.push_back(tidied_note(note.code, note.message));
   }
   return base::Done{};
 }
