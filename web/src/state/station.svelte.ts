@@ -1,6 +1,7 @@
 // This station's line to the service: one Api, whether it is reached, and what changes.
-import { Api } from "../model/api";
+import { Api, Refused, Unreachable } from "../model/api";
 import type { Change } from "../model/answers";
+import { t } from "../model/words";
 import { settings } from "./settings.svelte";
 
 type Heard = (change: Change) => void;
@@ -56,3 +57,9 @@ class Station {
 }
 
 export const station = new Station();
+
+// What went wrong with an answer, as a person is told.
+export function plainWords(error: unknown): string {
+  if (error instanceof Refused) return [error.first.message, error.first.remedy].filter(Boolean).join(": ");
+  return error instanceof Unreachable ? t("watch.away") : String(error);
+}
