@@ -6,6 +6,7 @@ on PostgreSQL, too.
 
 import http.client
 import json
+import math
 import os
 import pathlib
 import re
@@ -297,12 +298,22 @@ class Contract(unittest.TestCase):
         report = s.ask("POST", "/inspect?format=pdf&paper=letter", asked)
         self.assertTrue(report.body.startswith(b"%PDF"))
 
+    def count_sticks(self, s):
+        asked = {"part": RAIL, "pieces": 7, "spare": 1, "stick": 6000, "kerf": "3 mm"}
+        sticks = s.ask("POST", "/sticks", asked).json()
+        per_stick = math.floor((6000 + 3) / (sticks["cut_mm"] + 3))
+        taken = sum(rack["pieces"] for rack in sticks["rack"])
+        self.assertEqual(sticks["per_stick"], per_stick)
+        self.assertEqual(sticks["to_buy"], math.ceil((8 - taken) / per_stick))
+        self.assertEqual(s.ask("POST", "/sticks", {"part": RAIL, "pieces": 0}).status, 422)
+
     def stand_at_the_bench(self, s):
         for part in s.ask("GET", "/parts?limit=100").json()["parts"]:
             asked = {"part_id": part["id"]}
             self.assertIn(s.ask("POST", "/learn", asked).status, (200, 422), part["name"])
             self.assertIn(s.ask("POST", "/keypad", asked).status, (200, 422), part["name"])
             self.assertTrue(s.ask("POST", "/checklist", asked).json()["items"])
+        self.count_sticks(s)
         trials = [{"set": 20, "finished": 18.2}, {"set": 120, "finished": 114.4}]
         hits = [{"bend": 1, "set": 90, "finished": 85}]
         learned = s.ask("POST", "/learn", {"part": RAIL, "trials": trials, "hits": hits}).json()

@@ -27,6 +27,7 @@ int run(const std::vector<std::string>& args, Terminal& terminal) {
   add_roll(root, terminal, action);
   add_sheet(root, terminal, action);
   add_keypad(root, terminal, action);
+  add_sticks(root, terminal, action);
   add_run(root, terminal, action);
   add_trouble(root, terminal, action);
   add_correct(root, terminal, action);

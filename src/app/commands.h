@@ -18,6 +18,7 @@ void add_stock(CLI::App& root, Terminal& terminal, Action& action);
 void add_roll(CLI::App& root, Terminal& terminal, Action& action);
 void add_sheet(CLI::App& root, Terminal& terminal, Action& action);
 void add_keypad(CLI::App& root, Terminal& terminal, Action& action);
+void add_sticks(CLI::App& root, Terminal& terminal, Action& action);
 void add_run(CLI::App& root, Terminal& terminal, Action& action);
 void add_trouble(CLI::App& root, Terminal& terminal, Action& action);
 void add_completion(CLI::App& root, Terminal& terminal, Action& action);

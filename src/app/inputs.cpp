@@ -29,15 +29,32 @@ base::Result<workshop::Shop> demo_shop() {
   return exchange::read_shop(texts, "demo shop");
 }
 
+// The folder named, else the one in the environment; empty: the demo shop.
+std::string shop_folder(const std::string& folder) {
+  const char* from_environment = std::getenv("BIGHT_SHOP");
+  return !folder.empty() || from_environment == nullptr ? folder : from_environment;
+}
+
 }  // namespace
 
 base::Result<workshop::Shop> load_shop(const std::string& folder) {
-  if (!folder.empty()) return exchange::read_shop_folder(folder);
-  const char* from_environment = std::getenv("BIGHT_SHOP");
-  if (from_environment != nullptr && *from_environment != '\0') {
-    return exchange::read_shop_folder(from_environment);
+  const std::string named = shop_folder(folder);
+  return named.empty() ? demo_shop() : exchange::read_shop_folder(named);
+}
+
+base::Result<std::vector<exchange::RackTube>> load_rack(const std::string& folder) {
+  const std::string named = shop_folder(folder);
+  if (named.empty()) {
+    for (const embedded::File& file : embedded::demo_shop_files()) {
+      if (file.name == "tubes.toml")
+        return exchange::read_rack(std::string(file.text), "demo shop");
+    }
+    return std::vector<exchange::RackTube>();
   }
-  return demo_shop();
+  const std::string path = named + "/tubes.toml";
+  if (!std::filesystem::exists(path)) return std::vector<exchange::RackTube>();
+  BIGHT_TRY(const std::string text, exchange::read_text_file(path));
+  return exchange::read_rack(text, path);
 }
 
 void add_input_options(CLI::App& command, InputArguments& arguments, const std::string& name) {

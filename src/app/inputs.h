@@ -8,6 +8,7 @@
 
 #include "base/length.h"
 #include "base/result.h"
+#include "exchange/rack.h"
 #include "exchange/read_any.h"
 #include "planning/planner.h"
 #include "workshop/shop.h"
@@ -17,6 +18,9 @@ namespace bight::app {
 // The shop folder of this name; empty: the folder in the environment variable BIGHT_SHOP, else the
 // demo shop that travels inside the program.
 base::Result<workshop::Shop> load_shop(const std::string& folder);
+
+// What lies in its rack: tubes.toml of the same folder; nothing where there is none.
+base::Result<std::vector<exchange::RackTube>> load_rack(const std::string& folder);
 
 // A file that holds a part or a centreline, and what it leaves open.
 struct InputArguments {

@@ -22,6 +22,7 @@ void add_handlers(Router& router, Context& context) {
   add_learning(router, context);
   add_runs(router, context);
   add_keypad(router, context);
+  add_sticks(router, context);
   add_trouble(router, context);
   add_benders(router, context);
   add_files(router, context);

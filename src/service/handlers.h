@@ -22,6 +22,7 @@ void add_measured(Router& router, Context& context);
 void add_learning(Router& router, Context& context);
 void add_runs(Router& router, Context& context);
 void add_keypad(Router& router, Context& context);
+void add_sticks(Router& router, Context& context);
 void add_trouble(Router& router, Context& context);
 void add_benders(Router& router, Context& context);
 void add_files(Router& router, Context& context);

@@ -257,6 +257,32 @@ export interface FullPlan {
   arithmetic: Arithmetic[];
   remedies: Remedy[];
 }
+export interface RackUse {
+  id: string;
+  place: string;
+  heat: string;
+  length_mm: number;
+  sticks: number;
+  per_stick: number;
+  rest_mm: number;
+  taken: number;
+  pieces: number;
+}
+export interface SticksAnswer {
+  cut_mm: number;
+  pieces: number;
+  spare: number;
+  kerf_mm: number;
+  stick_mm: number;
+  per_stick: number;
+  rest_mm: number;
+  to_buy: number;
+  missing: number;
+  last_rest_mm: number;
+  over_mm: number | null;
+  rack: RackUse[];
+  findings: Finding[];
+}
 export interface SpringbackTrial {
   set_deg: number;
   finished_deg: number;

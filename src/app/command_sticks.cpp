@@ -1,0 +1,130 @@
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "app/commands.h"
+#include "app/inputs.h"
+#include "exchange/rack.h"
+#include "planning/words.h"
+
+namespace bight::app {
+
+namespace {
+
+struct SticksArguments {
+  PlanArguments plan;
+  std::string stick, kerf;
+  int pieces = 0;  // 0: as the part says
+  int spare = 0;
+  bool json = false;
+};
+
+constexpr double kUsualStick_mm = 6000.0;
+constexpr double kUsualStickInch_mm = 240.0 * 25.4;  // 20 ft
+
+base::Result<double> length_of(const std::string& text, const char* option, double otherwise_mm,
+                               base::LengthUnit unit) {
+  if (text.empty()) return otherwise_mm;
+  base::Result<double> read = base::parse_length_mm(text, {unit, base::DecimalMark::kPoint});
+  if (read.ok()) return read;
+  base::Failure failure = read.failure();
+  failure.where = option;
+  return failure;
+}
+
+void print_sticks(const planning::SticksRequest& job, const planning::SticksPlan& plan,
+                  std::ostream& out) {
+  const auto say = [&](double mm) { return planning::say(mm, job.style); };
+  out << fmt::format("{} pieces and {} spare of {}, saw cut {}\n", job.pieces, job.spare,
+                     say(job.cut_mm), say(job.kerf_mm));
+  for (const planning::StickUse& use : plan.from_rack) {
+    if (use.taken == 0) continue;
+    const planning::RackSticks& rack = job.rack[use.rack];
+    out << fmt::format("from the rack: {} of {} x {}{}, {} pieces\n", use.taken, rack.sticks,
+                       say(rack.length_mm), rack.heat.empty() ? "" : ", heat " + rack.heat,
+                       use.pieces);
+  }
+  if (plan.to_buy > 0) {
+    out << fmt::format("to buy: {} x {}, {} pieces of each, {} left of each\n", plan.to_buy,
+                       say(job.stick_mm), plan.per_stick, say(plan.rest_mm));
+  }
+  if (plan.missing == 0) {
+    out << fmt::format("left of the last stick: {}\n", say(plan.last_rest_mm));
+  }
+  for (const part::Finding& finding : plan.findings) {
+    out << fmt::format("{}: {} -> {} [{}]\n", part::word(finding.severity), finding.message,
+                       finding.remedy, finding.code);
+  }
+}
+
+base::Result<planning::SticksRequest> request_of(const SticksArguments& arguments,
+                                                 const exchange::PartFile& file,
+                                                 const MadePlan& made) {
+  if (made.plan.steps.empty()) {
+    return base::Failure{"sticks.number", arguments.plan.input.path, "the plan has no blank to cut",
+                         "bight plan says what speaks against it"};
+  }
+  const planning::Blank& blank = made.plan.blank;
+  const bool inches = made.style.unit == base::LengthUnit::kInch;
+  planning::SticksRequest job;
+  job.style = made.style;
+  job.cut_mm = blank.cut.likely_mm;
+  job.allowance_mm = blank.trim_front_mm + blank.trim_back_mm;
+  job.proven = blank.proven;
+  job.pieces = arguments.pieces > 0 ? arguments.pieces : file.part.quantity;
+  job.spare = arguments.spare;
+  BIGHT_TRY(job.kerf_mm, length_of(arguments.kerf, "--kerf", job.kerf_mm, job.style.unit));
+  BIGHT_TRY(job.stick_mm, length_of(arguments.stick, "--stick",
+                                    inches ? kUsualStickInch_mm : kUsualStick_mm, job.style.unit));
+  BIGHT_TRY(const std::vector<exchange::RackTube> rack, load_rack(arguments.plan.shop));
+  const exchange::Tube wanted{"", file.part.section, file.part.material, file.part.welded, {}};
+  for (const exchange::RackTube& here : rack) {
+    if (!here.length_mm || here.sticks == 0 || !exchange::same_stock(here.tube, wanted)) continue;
+    job.rack.push_back({here.tube.material.heat, *here.length_mm, here.sticks});
+  }
+  return job;
+}
+
+int run_sticks(const SticksArguments& arguments, Terminal& terminal) {
+  const base::Result<exchange::PartFile> file = read_part_input(arguments.plan.input);
+  if (!file.ok()) return report(terminal, file.failure());
+  const base::Result<MadePlan> made = make_plan(arguments.plan, *file);
+  if (!made.ok()) return report(terminal, made.failure());
+  const auto job = request_of(arguments, *file, *made);
+  if (!job.ok()) return report(terminal, job.failure());
+  const base::Result<planning::SticksPlan> plan = planning::plan_sticks(*job);
+  if (!plan.ok()) return report(terminal, plan.failure());
+  if (arguments.json) {
+    terminal.out << exchange::sticks_json(*job, *plan).dump(2) << "\n";
+  } else {
+    print_sticks(*job, *plan, terminal.out);
+  }
+  return part::any_stop(plan->findings) ? kStopped : kDone;
+}
+
+}  // namespace
+
+void add_sticks(CLI::App& root, Terminal& terminal, Action& action) {
+  CLI::App* command =
+      root.add_subcommand("sticks", "stock lengths for a job: from the rack, and to buy");
+  command->footer(
+      "Examples:\n"
+      "  bight sticks rail.toml --pieces 24 --spare 2\n"
+      "  bight sticks rail.toml --stick \"20 ft\" --kerf 1/8in --units in\n"
+      "The rack is tubes.toml of the shop folder. Ends with 2 when no stick is long enough.");
+  const auto arguments = std::make_shared<SticksArguments>();
+  add_plan_options(*command, arguments->plan);
+  command
+      ->add_option("--pieces", arguments->pieces, "to be delivered (default: the part's quantity)")
+      ->check(CLI::Range(1, planning::kMostPieces));
+  command->add_option("--spare", arguments->spare, "cut beside them, for trials")
+      ->check(CLI::Range(0, planning::kMostPieces));
+  command->add_option("--stick", arguments->stick, "length as bought (default 6000 mm or 20 ft)");
+  command->add_option("--kerf", arguments->kerf, "what a saw cut takes (default 3 mm)");
+  command->add_flag("--json", arguments->json, "print as JSON");
+  command->callback([=, &terminal, &action] {
+    action = [=, &terminal] { return run_sticks(*arguments, terminal); };
+  });
+}
+
+}  // namespace bight::app
