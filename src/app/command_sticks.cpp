@@ -35,18 +35,19 @@ base::Result<double> length_of(const std::string& text, const char* option, doub
 void print_sticks(const planning::SticksRequest& job, const planning::SticksPlan& plan,
                   std::ostream& out) {
   const auto say = [&](double mm) { return planning::say(mm, job.style); };
-  out << fmt::format("{} pieces and {} spare of {}, saw cut {}\n", job.pieces, job.spare,
-                     say(job.cut_mm), say(job.kerf_mm));
+  const auto count = [](int n) { return n == 1 ? "1 piece" : fmt::format("{} pieces", n); };
+  out << count(job.pieces) << (job.spare > 0 ? fmt::format(" and {} spare", job.spare) : "")
+      << fmt::format(" of {}, saw cut {}\n", say(job.cut_mm), say(job.kerf_mm));
   for (const planning::StickUse& use : plan.from_rack) {
     if (use.taken == 0) continue;
     const planning::RackSticks& rack = job.rack[use.rack];
-    out << fmt::format("from the rack: {} of {} x {}{}, {} pieces\n", use.taken, rack.sticks,
+    out << fmt::format("from the rack: {} of {} x {}{}, {}\n", use.taken, rack.sticks,
                        say(rack.length_mm), rack.heat.empty() ? "" : ", heat " + rack.heat,
-                       use.pieces);
+                       count(use.pieces));
   }
   if (plan.to_buy > 0) {
-    out << fmt::format("to buy: {} x {}, {} pieces of each, {} left of each\n", plan.to_buy,
-                       say(job.stick_mm), plan.per_stick, say(plan.rest_mm));
+    out << fmt::format("to buy: {} x {}, {} of each, {} left of each\n", plan.to_buy,
+                       say(job.stick_mm), count(plan.per_stick), say(plan.rest_mm));
   }
   if (plan.missing == 0) {
     out << fmt::format("left of the last stick: {}\n", say(plan.last_rest_mm));
@@ -70,6 +71,7 @@ base::Result<planning::SticksRequest> request_of(const SticksArguments& argument
   job.style = made.style;
   job.cut_mm = blank.cut.likely_mm;
   job.allowance_mm = blank.trim_front_mm + blank.trim_back_mm;
+  job.heat = file.part.material.heat;
   job.proven = blank.proven;
   job.pieces = arguments.pieces > 0 ? arguments.pieces : file.part.quantity;
   job.spare = arguments.spare;

@@ -9,6 +9,7 @@
 
 #include "base/embedded.h"
 #include "exchange/shop_toml.h"
+#include "exchange/text_file.h"
 
 namespace bight::embedded {
 std::span<const File> demo_shop_files();

@@ -23,7 +23,7 @@ TEST(Rack, ReadsWhatLiesThere) {
 TEST(Rack, ListInAFile) {
   const auto rack = read_rack(
                         "schema = 1\n[[tube]]\nsize = \"25 x 1.5\"\nmaterial = \"304L annealed\"\n"
-                        "length = \"6 m\"\n\n[[tube]]\nsize = \"1 x 0.065 in\"\n"
+                        "length = \"6 m\"\n\n[[tube]]\nsize = \"1 x 0.065 in tube\"\n"
                         "material = \"304L annealed\"\nlength = \"20 ft\"\npieces = 3\n",
                         "tubes.toml")
                         .value();
@@ -47,11 +47,11 @@ TEST(Rack, SameStockWhicheverWayItIsBent) {
   const auto tube = [](const char* size, const char* metal) {
     return read_rack_tube(document_of({{"size", size}, {"material", metal}}, "")).value().tube;
   };
-  const Tube flat = tube("40 x 20 x 2", "S235JR");
+  const Tube flat = tube("40 x 20 x 2 RHS", "304L annealed");
   Tube turned = flat;
   turned.section = flat.section.turned();
   EXPECT_TRUE(same_stock(flat, turned));
-  EXPECT_FALSE(same_stock(flat, tube("40 x 20 x 3", "S235JR")));
+  EXPECT_FALSE(same_stock(flat, tube("40 x 20 x 3 RHS", "304L annealed")));
   EXPECT_FALSE(same_stock(tube("25 x 1.5", "304L annealed"), tube("25 x 1.5", "316L annealed")));
   EXPECT_FALSE(same_stock(tube("25 x 1.5", "304L annealed"), tube("25 x 2", "304L annealed")));
 }

@@ -59,11 +59,12 @@ struct Lot {
 };
 
 // Numbers up to the sticks there are, as sums of lots of 1, 2, 4, …
-std::vector<Lot> lots_of(const SticksRequest& r, const std::vector<StickUse>& uses, int needed) {
+std::vector<Lot> lots_of(const SticksRequest& r, const std::vector<StickUse>& uses, int needed,
+                         const std::string* heat) {
   std::vector<Lot> lots;
   for (const StickUse& use : uses) {
-    if (use.per_stick == 0) continue;
     const RackSticks& rack = r.rack[use.rack];
+    if (use.per_stick == 0 || (heat != nullptr && rack.heat != *heat)) continue;
     int left = std::min(rack.sticks, (needed + use.per_stick - 1) / use.per_stick);
     for (int size = 1; left > 0; size *= 2) {
       const int sticks = std::min(size, left);
@@ -86,8 +87,8 @@ bool better(const Cover& a, const Cover& b) {
   return a.sticks < b.sticks;
 }
 
-// Least length that gives at least `needed` pieces; marks what is taken. False: there is no way.
-bool cover(const std::vector<Lot>& lots, int needed, std::vector<StickUse>& uses) {
+// Least length that gives at least `needed` pieces, and the lots taken for it.
+Cover cover(const std::vector<Lot>& lots, int needed, std::vector<Lot>& chosen) {
   const auto size = static_cast<std::size_t>(needed) + 1;
   std::vector<Cover> best(size);
   best[0].possible = true;
@@ -103,14 +104,38 @@ bool cover(const std::vector<Lot>& lots, int needed, std::vector<StickUse>& uses
       taken[i][static_cast<std::size_t>(n)] = true;
     }
   }
-  if (!best.back().possible) return false;
-  int n = needed;
+  int n = best.back().possible ? needed : 0;
   for (std::size_t i = lots.size(); i-- > 0;) {
     if (n == 0 || !taken[i][static_cast<std::size_t>(n)]) continue;
-    uses[lots[i].rack].taken += lots[i].sticks;
+    chosen.push_back(lots[i]);
     n = std::max(0, n - lots[i].pieces);
   }
-  return true;
+  return best.back();
+}
+
+void take_from_rack(const SticksRequest& r, SticksPlan& plan) {
+  std::set<std::string> heats;
+  for (const RackSticks& rack : r.rack) heats.insert(rack.heat);
+  Cover best;
+  std::vector<Lot> chosen;
+  const auto try_heat = [&](const std::string* heat) {
+    std::vector<Lot> lots;
+    const Cover found = cover(lots_of(r, plan.from_rack, plan.needed, heat), plan.needed, lots);
+    if (!better(found, best)) return;
+    best = found;
+    chosen = std::move(lots);
+  };
+  if (!r.heat.empty()) try_heat(&r.heat);
+  const bool own_heat = best.possible;
+  for (const std::string& heat : heats) {
+    if (!own_heat && !heat.empty()) try_heat(&heat);
+  }
+  if (!best.possible) try_heat(nullptr);
+  for (const Lot& lot : chosen) plan.from_rack[lot.rack].taken += lot.sticks;
+  if (best.possible) return;
+  for (StickUse& use : plan.from_rack) {
+    use.taken = use.per_stick > 0 ? r.rack[use.rack].sticks : 0;
+  }
 }
 
 // Gives every stick taken its pieces; the one that leaves most over gets what remains.
@@ -162,9 +187,10 @@ void add_findings(const SticksRequest& r, SticksPlan& plan) {
   for (const StickUse& use : plan.from_rack) {
     if (use.pieces > 0) heats.insert(r.rack[use.rack].heat);
   }
+  if (!r.heat.empty() && !heats.empty()) heats.insert(r.heat);
   if (heats.size() + (plan.to_buy > 0 && !heats.empty() ? 1 : 0) > 1) {
     plan.findings.push_back(said(Severity::kCaution, "sticks.heats",
-                                 "the pieces come from more than one heat",
+                                 "the tube is of more than one heat",
                                  "bend a trial of each heat, or take one heat for the whole job"));
   }
   if (!plan.over_mm) return;
@@ -204,11 +230,7 @@ Result<SticksPlan> plan_sticks(const SticksRequest& r) {
     use.rest_mm = rest_mm(r, r.rack[i].length_mm, use.per_stick);
     plan.from_rack.push_back(use);
   }
-  if (!cover(lots_of(r, plan.from_rack, plan.needed), plan.needed, plan.from_rack)) {
-    for (StickUse& use : plan.from_rack) {
-      use.taken = use.per_stick > 0 ? r.rack[use.rack].sticks : 0;
-    }
-  }
+  take_from_rack(r, plan);
   share_out(r, plan);
   add_findings(r, plan);
   return plan;

@@ -26,6 +26,7 @@ struct SticksRequest {
   double stick_mm = 6000.0;      // as bought
   double allowance_mm = 0.0;     // of the cut: spare ends that are trimmed off after bending
   bool proven = false;           // the cut length was measured on a bend
+  std::string heat;              // of the job's trial bends; empty: any
   std::vector<RackSticks> rack;  // of this size and metal
   base::LengthStyle style;       // of lengths in findings
 };
@@ -51,8 +52,9 @@ struct SticksPlan {
 };
 
 // Sticks taken from the rack are the set of least total length that gives the pieces, fewest
-// sticks among equals (bounded covering problem, exact by dynamic programming over the pieces);
-// where the rack cannot give them all, everything in it that gives a piece. A stick gives
+// sticks among equals (bounded covering problem, exact by dynamic programming over the pieces): of
+// the job's heat alone where that is enough, else of any one heat, else of all. Where the rack
+// cannot give them all, everything in it that gives a piece. A stick gives
 // floor((L + kerf) / (cut + kerf)) pieces: the last needs no kerf where it fits exactly.
 // Findings: sticks.short (stop: a piece is longer than the stick), sticks.unproven, sticks.heats,
 // sticks.almost (shorter ends would give one piece more).

@@ -79,6 +79,23 @@ TEST(Sticks, BuysWhatTheRackLacksAndMindsTheHeats) {
   EXPECT_EQ(plan.findings[1].code, "sticks.heats");
 }
 
+TEST(Sticks, OneHeatBeforeTheLeastLength) {
+  SticksRequest r = job_of(1000, 7);
+  r.rack = {{"S118", 6000, 3}, {"S121", 2100, 1}, {"S130", 7200, 1}};
+  SticksPlan plan = plan_sticks(r).value();  // 6000 and 2100 together would be 8100 of two heats
+  EXPECT_EQ(plan.from_rack[2].taken, 1);
+  EXPECT_EQ(plan.from_rack[0].taken + plan.from_rack[1].taken, 0);
+  EXPECT_TRUE(plan.findings.empty());
+  r.heat = "S118";  // that of the trial bends
+  plan = plan_sticks(r).value();
+  EXPECT_EQ(plan.from_rack[0].taken, 2);
+  EXPECT_TRUE(plan.findings.empty());
+  r.heat = "S121";  // not enough of it: another, and a word about it
+  plan = plan_sticks(r).value();
+  EXPECT_EQ(plan.from_rack[2].taken, 1);
+  EXPECT_EQ(plan.findings.at(0).code, "sticks.heats");
+}
+
 TEST(Sticks, APieceLongerThanTheStick) {
   EXPECT_EQ(plan_sticks(job_of(6001, 1)).value().findings.at(0).code, "sticks.short");
   SticksRequest r = job_of(6500, 2);

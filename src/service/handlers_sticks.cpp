@@ -84,6 +84,7 @@ Result<Reply> sticks(Context& context, const Request& request) {
   job.stick_mm = wish.stick_mm.value_or(
       job.style.unit == base::LengthUnit::kInch ? kUsualStickInch_mm : kUsualStick_mm);
   job.allowance_mm = plan.blank.trim_front_mm + plan.blank.trim_back_mm;
+  job.heat = part.material.heat;
   job.proven = plan.blank.proven;
   BIGHT_TRY(const std::vector<RackMatch> rack,
             rack_of(context, {"", part.section, part.material, part.welded, {}}));
