@@ -42,11 +42,11 @@ void add_range_faults(const OwnMetal& own, std::vector<base::Failure>& faults) {
     if (!n.value) continue;
     const double value = *n.value;
     if (std::isfinite(value) && value >= n.range.least && value <= n.range.most) continue;
-    faults.push_back({"material.value", n.key,
-                      fmt::format("a {} of {:.6g}{} cannot be", n.range.name, value * n.shown_ratio,
-                                  n.range.unit),
-                      fmt::format("between {:g} and {:g}{}", n.range.least * n.shown_ratio,
-                                  n.range.most * n.shown_ratio, n.range.unit)});
+    faults.push_back(
+        {"material.value", n.key,
+         fmt::format("{} of {:.6g}{} cannot be", n.range.name, value * n.shown_ratio, n.range.unit),
+         fmt::format("between {:g} and {:g}{}", n.range.least * n.shown_ratio,
+                     n.range.most * n.shown_ratio, n.range.unit)});
   }
 }
 
