@@ -63,9 +63,10 @@ Reply Jobs::run(Work work, std::chrono::milliseconds patience) {
     return json_reply({{"job", id}}, 202);
   }
   Reply reply = std::move(*job->reply);
-  jobs_.erase(id);
+  // Who takes the job out of the list waits for its thread: end_all may have been here before.
+  const bool ours = jobs_.erase(id) > 0;
   lock.unlock();
-  job->thread.join();
+  if (ours) job->thread.join();
   return reply;
 }
 
@@ -130,9 +131,7 @@ void Jobs::end_all() {
     }
     jobs_.clear();
   }
-  for (const auto& job : all) {
-    if (job->thread.joinable()) job->thread.join();
-  }
+  for (const auto& job : all) job->thread.join();
 }
 
 }  // namespace bight::service

@@ -83,5 +83,27 @@ TEST(Jobs, OnlySoManyAtATime) {
   jobs.end_all();
 }
 
+// The end of all and whoever waits for the answer see the job end at the same moment; its thread
+// must be waited for by one of them alone.
+TEST(Jobs, TheEndWhileSomeoneWaitsForTheAnswer) {
+  for (int i = 0; i < 500; ++i) {
+    Jobs jobs;
+    std::atomic<bool> begun{false};
+    std::thread asking([&] {
+      const Reply reply = jobs.run(
+          [&](JobWatch& watch) {
+            begun = true;
+            while (!watch.cancelled()) std::this_thread::yield();
+            return json_reply({{"x", 1}}, 200);
+          },
+          milliseconds(60'000));
+      EXPECT_EQ(reply.status, 200);
+    });
+    while (!begun) std::this_thread::yield();
+    jobs.end_all();
+    asking.join();
+  }
+}
+
 }  // namespace
 }  // namespace bight::service

@@ -77,7 +77,7 @@ export const lookStories = [
       assert.equal(await page.locator(".marks .bend").count(), 4);
       await page.getByText("Left hand", { exact: true }).waitFor();
       // Centre line sizes: corner to corner, from the part's own corner points.
-      await page.getByRole("button", { name: "Centre line" }).click();
+      await page.getByRole("button", { name: "Centre" }).click();
       const { plan } = await server.api("POST", "/plan", { part_id: id });
       const corners = plan.part.corners_mm;
       const legs = corners.slice(1).map((p, i) => Math.hypot(...p.map((x, k) => x - corners[i][k])));

@@ -56,7 +56,7 @@ const told = [...deskStories, ...benchStories, ...runStories, ...shopStories, ..
 );
 for (const story of told) {
   const begun = Date.now();
-  const why = await tell(browser, story);
+  const why = await tell(browser, story).catch((error) => String(error.message ?? error));
   const seconds = ((Date.now() - begun) / 1000).toFixed(1);
   if (why === "") ++passed;
   else ++failed;

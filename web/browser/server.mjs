@@ -55,9 +55,13 @@ export class Server {
     const child = this.#child;
     this.#child = null;
     if (!child || child.exitCode !== null || child.signalCode !== null) return;
-    const gone = new Promise((done) => child.once("exit", done));
+    const gone = new Promise((done) => child.once("exit", () => done(true)));
     child.kill(signal);
+    const late = new Promise((done) => setTimeout(() => done(false), 20_000).unref());
+    if (await Promise.race([gone, late])) return;
+    child.kill("SIGKILL");
     await gone;
+    throw new Error(`the server did not end after ${signal}`);
   }
 
   async api(method, where, body) {
