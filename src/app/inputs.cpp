@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <ctime>
+#include <filesystem>
 
 #include "base/embedded.h"
 #include "exchange/shop_toml.h"
@@ -26,6 +27,7 @@ base::Result<workshop::Shop> demo_shop() {
     if (file.name == "benders.toml") texts.benders = file.text;
     if (file.name == "die_sets.toml") texts.die_sets = file.text;
     if (file.name == "trials.toml") texts.trials = file.text;
+    if (file.name == "materials.toml") texts.materials = file.text;
   }
   return exchange::read_shop(texts, "demo shop");
 }
@@ -44,18 +46,22 @@ base::Result<workshop::Shop> load_shop(const std::string& folder) {
 }
 
 base::Result<std::vector<exchange::RackTube>> load_rack(const std::string& folder) {
+  BIGHT_TRY(const exchange::KnownMetals metals, metals_of_shop(folder));
   const std::string named = shop_folder(folder);
+  std::string text;
   if (named.empty()) {
     for (const embedded::File& file : embedded::demo_shop_files()) {
-      if (file.name == "tubes.toml")
-        return exchange::read_rack(std::string(file.text), "demo shop");
+      if (file.name == "tubes.toml") text = file.text;
     }
-    return std::vector<exchange::RackTube>();
+  } else if (std::filesystem::exists(named + "/tubes.toml")) {
+    BIGHT_TRY(text, exchange::read_text_file(named + "/tubes.toml"));
   }
-  const std::string path = named + "/tubes.toml";
-  if (!std::filesystem::exists(path)) return std::vector<exchange::RackTube>();
-  BIGHT_TRY(const std::string text, exchange::read_text_file(path));
-  return exchange::read_rack(text, path);
+  return exchange::read_rack(text, named.empty() ? "demo shop" : named + "/tubes.toml", metals);
+}
+
+base::Result<exchange::KnownMetals> metals_of_shop(const std::string& folder) {
+  BIGHT_TRY(const workshop::Shop shop, load_shop(folder));
+  return exchange::metals_with(shop.materials);
 }
 
 void add_input_options(CLI::App& command, InputArguments& arguments, const std::string& name) {
@@ -101,12 +107,14 @@ base::Result<exchange::Answers> answers_of(const InputArguments& arguments) {
 
 }  // namespace
 
-base::Result<exchange::AnyPart> read_input(const InputArguments& arguments) {
+base::Result<exchange::AnyPart> read_input(const InputArguments& arguments,
+                                           exchange::KnownMetals metals) {
   exchange::ReadOptions options;
   options.format = arguments.format;
   BIGHT_TRY(options.line.answers, answers_of(arguments));
   options.tube = arguments.tube;
   options.swap_ends = arguments.swap_ends;
+  options.metals = std::move(metals);
   const auto units = options.line.answers.find("units");
   if (units != options.line.answers.end() && units->second == "in") {
     options.unit = base::LengthUnit::kInch;
@@ -140,8 +148,9 @@ base::Failure as_failure(const std::vector<exchange::Question>& questions) {
   return failure;
 }
 
-base::Result<exchange::PartFile> read_part_input(const InputArguments& arguments) {
-  BIGHT_TRY(const exchange::AnyPart any, read_input(arguments));
+base::Result<exchange::PartFile> read_part_input(const InputArguments& arguments,
+                                                 exchange::KnownMetals metals) {
+  BIGHT_TRY(const exchange::AnyPart any, read_input(arguments, std::move(metals)));
   if (!any.questions.empty()) return as_failure(any.questions);
   return exchange::whole_part(any, arguments.path);
 }
@@ -200,7 +209,8 @@ std::string today() {
 }
 
 base::Result<MadePlan> make_plan(const PlanArguments& arguments) {
-  BIGHT_TRY(const exchange::PartFile file, read_part_input(arguments.input));
+  BIGHT_TRY(exchange::KnownMetals metals, metals_of_shop(arguments.shop));
+  BIGHT_TRY(const exchange::PartFile file, read_part_input(arguments.input, std::move(metals)));
   return make_plan(arguments, file);
 }
 

@@ -45,10 +45,12 @@ Result<RackTube> read_rack_tube(Fields& f) {
                   std::move(place)};
 }
 
-Result<std::vector<RackTube>> read_rack(const std::string& text, const std::string& file) {
+Result<std::vector<RackTube>> read_rack(const std::string& text, const std::string& file,
+                                        KnownMetals metals) {
   std::vector<RackTube> rack;
   if (text.empty()) return rack;
-  BIGHT_TRY(const Document document, parse_toml(text, file));
+  BIGHT_TRY(Document document, parse_toml(text, file));
+  document.metals = std::move(metals);
   Fields top(document);
   BIGHT_TRY(const base::Done done, read_rules(top, "shop.schema"));
   static_cast<void>(done);

@@ -30,7 +30,8 @@ base::Result<RackTube> read_rack_tube(Fields& f);
 
 // The [[tube]] entries of a text like tubes.toml; `file` names it in messages. An empty text has
 // none.
-base::Result<std::vector<RackTube>> read_rack(const std::string& text, const std::string& file);
+base::Result<std::vector<RackTube>> read_rack(const std::string& text, const std::string& file,
+                                              KnownMetals metals = nullptr);
 
 // The same size and metal, whichever way a rectangle is to be bent.
 bool same_stock(const Tube& a, const Tube& b);

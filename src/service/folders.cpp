@@ -10,6 +10,7 @@
 
 #include "exchange/document.h"
 #include "exchange/exact_value.h"
+#include "exchange/rack.h"
 #include "exchange/shop_write.h"
 #include "exchange/text_file.h"
 #include "exchange/toml_text.h"
@@ -56,7 +57,8 @@ std::string id_of_entry(const Json& entry, Kind kind) {
   if (kind != Kind::kTrial && name != entry.end() && name->is_string()) {
     return slug(name->get<std::string>());
   }
-  return "trial-" + records::BlobId::of(plain_numbers(entry).dump()).text().substr(0, 12);
+  return (kind == Kind::kTube ? "tube-" : "trial-") +
+         records::BlobId::of(plain_numbers(entry).dump()).text().substr(0, 12);
 }
 
 // The entries of one file as documents of their own.
@@ -97,8 +99,13 @@ Result<std::vector<Wanted>> wanted_of(const FolderTexts& texts) {
                                          Kind::kBender, wanted));
   BIGHT_TRY(done, add_entries(texts.shop.die_sets, in_folder("die_sets.toml"), "die_set",
                               Kind::kDieSet, wanted));
+  BIGHT_TRY(done, add_entries(texts.shop.materials, in_folder("materials.toml"), "material",
+                              Kind::kMaterial, wanted));
   BIGHT_TRY(done, add_entries(texts.shop.trials, in_folder("trials.toml"), "trial", Kind::kTrial,
                               wanted));
+  BIGHT_TRY(done, add_entries(texts.tubes, in_folder("tubes.toml"), "tube", Kind::kTube, wanted));
+  BIGHT_TRY(done,
+            add_entries(texts.people, in_folder("people.toml"), "person", Kind::kPerson, wanted));
   static_cast<void>(done);
   std::set<std::string> taken;
   for (const auto& [name, text] : texts.parts) {
@@ -139,19 +146,41 @@ base::Status take_one(records::Store& store, const Wanted& wanted, const std::st
 // An entry whose file says otherwise how lengths are written is written anew in millimetres.
 template <typename Item>
 Result<Json> in_mm(const Json& document, Result<Item> (*read)(const exchange::Document&),
-                   Json (*write)(const Item&, base::LengthUnit)) {
-  BIGHT_TRY(const Item item, read(exchange::document_of(document, "")));
+                   Json (*write)(const Item&, base::LengthUnit),
+                   const exchange::KnownMetals& metals = nullptr) {
+  BIGHT_TRY(const Item item, read(exchange::document_of(document, "", metals)));
   return write(item, base::LengthUnit::kMillimetre);
 }
 
-Result<Json> plain_entry(Kind kind, const Json& document) {
+// The size as the catalogue names it, whatever the unit of bare numbers.
+Result<Json> tube_in_mm(const Json& document, const exchange::KnownMetals& metals) {
+  const exchange::Document own = exchange::document_of(document, "", metals);
+  BIGHT_TRY(const exchange::RackTube rack, exchange::read_rack_tube(own));
+  exchange::Fields f(own);
+  BIGHT_TRY(const base::Done done, exchange::read_rules(f, "shop.schema"));
+  static_cast<void>(done);
+  Json plain = document;
+  for (const char* key : {"units", "decimal_mark"}) plain.erase(key);
+  for (const char* key : {"od", "wall", "height", "width", "corner_radius", "length"}) {
+    if (const auto mm = f.length_mm(key)) plain[key] = exchange::number_value(*mm);
+  }
+  if (plain.contains("size")) plain["size"] = rack.tube.text;
+  return plain;
+}
+
+Result<Json> plain_entry(Kind kind, const Json& document, const exchange::KnownMetals& metals) {
   if (kind == Kind::kBender) {
     return in_mm(document, exchange::read_bender, exchange::bender_document);
   }
   if (kind == Kind::kDieSet) {
     return in_mm(document, exchange::read_die_set, exchange::die_set_document);
   }
-  return in_mm(document, exchange::read_trial, exchange::trial_document);
+  if (kind == Kind::kMaterial) {
+    return in_mm(document, exchange::read_material, exchange::material_document);
+  }
+  if (kind == Kind::kTube) return tube_in_mm(document, metals);
+  if (kind == Kind::kPerson) return document;
+  return in_mm(document, exchange::read_trial, exchange::trial_document, metals);
 }
 
 std::string rules_of(const Json& document) {
@@ -159,7 +188,8 @@ std::string rules_of(const Json& document) {
 }
 
 // One file of entries: what most of them say of units stands once.
-Result<std::string> list_text(records::Store& store, Kind kind, const char* list) {
+Result<std::string> list_text(records::Store& store, Kind kind, const char* list,
+                              const exchange::KnownMetals& metals) {
   BIGHT_TRY(const std::vector<records::Record> all, records_in_order(store, kind));
   if (all.empty()) return std::string();
   std::vector<Json> documents;
@@ -171,8 +201,8 @@ Result<std::string> list_text(records::Store& store, Kind kind, const char* list
     rules.insert(plain ? rules_of(documents.back()) : "");
   }
   Json file = Json::object();
-  file["schema"] = 1;
   const bool same = rules.size() == 1 && !rules.contains("");
+  if (!same) file["schema"] = 1;
   if (same) {
     for (const char* key : kFileKeys) {
       if (documents.front().contains(key)) file[key] = documents.front().at(key);
@@ -181,7 +211,7 @@ Result<std::string> list_text(records::Store& store, Kind kind, const char* list
   file[list] = Json::array();
   for (Json& document : documents) {
     if (!same) {
-      BIGHT_TRY(document, plain_entry(kind, document));
+      BIGHT_TRY(document, plain_entry(kind, document, metals));
     }
     for (const char* key : kFileKeys) document.erase(key);
     file[list].push_back(std::move(document));
@@ -249,7 +279,10 @@ Result<FolderTexts> read_folder_texts(const std::filesystem::path& folder) {
   for (const auto& [name, into] :
        {std::pair<const char*, std::string*>{"benders.toml", &texts.shop.benders},
         {"die_sets.toml", &texts.shop.die_sets},
-        {"trials.toml", &texts.shop.trials}}) {
+        {"trials.toml", &texts.shop.trials},
+        {"materials.toml", &texts.shop.materials},
+        {"tubes.toml", &texts.tubes},
+        {"people.toml", &texts.people}}) {
     if (!std::filesystem::exists(folder / name)) continue;
     BIGHT_TRY(*into, exchange::read_text_file((folder / name).string()));
   }
@@ -288,6 +321,7 @@ Result<std::int64_t> write_folder(records::Store& store, const std::filesystem::
     return Failure{"folder.write", folder.string(), "the folder cannot be made", error.message()};
   }
   std::int64_t files = 0;
+  BIGHT_TRY(const ShopView view, read_shop_view(store));
   BIGHT_TRY(const std::vector<records::Record> houses, records_in_order(store, Kind::kHouse));
   Json house = {{"schema", 1}, {"name", "Shop"}};
   for (const records::Record& record : houses) {
@@ -298,8 +332,11 @@ Result<std::int64_t> write_folder(records::Store& store, const std::filesystem::
   for (const auto& [kind, list, name] :
        {std::tuple<Kind, const char*, const char*>{Kind::kBender, "bender", "benders.toml"},
         {Kind::kDieSet, "die_set", "die_sets.toml"},
-        {Kind::kTrial, "trial", "trials.toml"}}) {
-    BIGHT_TRY(const std::string text, list_text(store, kind, list));
+        {Kind::kTrial, "trial", "trials.toml"},
+        {Kind::kMaterial, "material", "materials.toml"},
+        {Kind::kTube, "tube", "tubes.toml"},
+        {Kind::kPerson, "person", "people.toml"}}) {
+    BIGHT_TRY(const std::string text, list_text(store, kind, list, view.metals));
     BIGHT_TRY(done, write_text(folder / name, text));
     files += text.empty() ? 0 : 1;
   }

@@ -1,7 +1,8 @@
 // Text files of a shop folder and records: two doors to the same things.
 //
 //   shop.toml       the record "house" of kind house
-//   benders.toml    each [[bender]] a record, likewise die_sets.toml and trials.toml
+//   benders.toml    each [[bender]] a record, likewise die_sets.toml,
+//                   materials.toml and trials.toml
 //   parts/*.toml    each a part, its id the file's name
 //
 // A record's document is the entry with its keys in their order, and the file's schema, units and
@@ -23,6 +24,8 @@ namespace bight::service {
 
 struct FolderTexts {
   exchange::ShopTexts shop;
+  std::string tubes;                                       // tubes.toml
+  std::string people;                                      // people.toml
   std::vector<std::pair<std::string, std::string>> parts;  // file name and text
   std::string name;                                        // of the folder, for messages
 };

@@ -48,13 +48,14 @@ struct RackMatch {
 
 // What lies in the rack of the tube's size and metal. Tube without a length, and entries that
 // cannot be read, are left out: the shop's page says what is wrong with them.
-Result<std::vector<RackMatch>> rack_of(Context& context, const exchange::Tube& wanted) {
+Result<std::vector<RackMatch>> rack_of(Context& context, const exchange::KnownMetals& metals,
+                                       const exchange::Tube& wanted) {
   BIGHT_TRY(const std::vector<records::Record> all,
             records_in_order(context.store, records::Kind::kTube));
   std::vector<RackMatch> rack;
   for (const records::Record& record : all) {
     const Result<exchange::RackTube> here = exchange::read_rack_tube(
-        exchange::document_of(Json::parse(record.document, nullptr, false), ""));
+        exchange::document_of(Json::parse(record.document, nullptr, false), "", metals));
     if (!here.ok() || !here->length_mm || here->sticks == 0) continue;
     if (exchange::same_stock(here->tube, wanted)) rack.push_back({record.head.id.text(), *here});
   }
@@ -86,8 +87,9 @@ Result<Reply> sticks(Context& context, const Request& request) {
   job.allowance_mm = plan.blank.trim_front_mm + plan.blank.trim_back_mm;
   job.heat = part.material.heat;
   job.proven = plan.blank.proven;
-  BIGHT_TRY(const std::vector<RackMatch> rack,
-            rack_of(context, {"", part.section, part.material, part.welded, {}}));
+  BIGHT_TRY(
+      const std::vector<RackMatch> rack,
+      rack_of(context, asked.shop->metals, {"", part.section, part.material, part.welded, {}}));
   for (const RackMatch& match : rack) {
     job.rack.push_back({match.rack.tube.material.heat, *match.rack.length_mm, match.rack.sticks});
   }

@@ -51,8 +51,15 @@ Json segment_json(const geometry::Segment& segment, const geometry::Vec3& to, st
   return json;
 }
 
-// Numbers that differ from round ones by less than a billionth of a millimetre are those.
+// A corner found through a table of bends lies off the place it was typed at by what was rounded on
+// the way, some millionths of a millimetre in a long part: a number so near to a round one of the
+// document's unit is that one.
 Json corner_value(double value_mm, LengthUnit unit) {
+  const bool inch = unit == LengthUnit::kInch;
+  const double unit_mm = inch ? 25.4 : 1.0;
+  const double per_unit = inch ? 1e6 : 1e4;
+  const double round = std::round(value_mm / unit_mm * per_unit) / per_unit;
+  if (std::abs(round * unit_mm - value_mm) < 1e-6) return exchange::number_value(round + 0.0);
   return exchange::length_value(tidy(value_mm), unit);
 }
 
@@ -133,8 +140,8 @@ Result<exchange::Line> line_of(const exchange::Document& document) {
   return exchange::read_line(*fields, 0.0);
 }
 
-Result<Json> check_part(const Json& value, const std::string& units) {
-  const exchange::Document document = exchange::document_of(value, "");
+Result<Json> check_part(const Json& value, const std::string& units, exchange::KnownMetals metals) {
+  const exchange::Document document = exchange::document_of(value, "", std::move(metals));
   const LengthUnit own = unit_of(value);
   BIGHT_TRY(const base::LengthStyle style, style_of(units, own));
   Json out = {{"errors", Json::array()},
@@ -198,10 +205,10 @@ Json bends_line(const exchange::Line& line, LengthUnit unit) {
   return out;
 }
 
-Result<Json> rewritten(const Json& value, const Rewrite& wish) {
+Result<Json> rewritten(const Json& value, const Rewrite& wish, exchange::KnownMetals metals) {
   const LengthUnit own = unit_of(value);
   const LengthUnit unit = wish.unit.value_or(own);
-  exchange::Document document = exchange::document_of(value, "");
+  const exchange::Document document = exchange::document_of(value, "", std::move(metals));
   Json out = value;
   std::optional<exchange::Line> line;
   if (unit != own || wish.reverse || wish.mirror) {
