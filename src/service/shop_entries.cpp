@@ -36,6 +36,17 @@ Json with_plain_numbers(const Json& value) {
   return out;
 }
 
+// Without what goes without saying: schema 1, millimetres, the decimal point.
+Json without_usual_rules(Json document) {
+  const std::pair<const char*, Json> usual[] = {
+      {"schema", 1}, {"units", "mm"}, {"decimal_mark", "point"}};
+  for (const auto& [key, value] : usual) {
+    const auto found = document.find(key);
+    if (found != document.end() && *found == value) document.erase(found);
+  }
+  return document;
+}
+
 std::string text_at(const Json& document, const char* key) {
   const auto found = document.find(key);
   return found != document.end() && found->is_string() ? found->get<std::string>() : "";
@@ -207,18 +218,17 @@ Result<Fate> fate_of(records::Store& store, const ShopEntry& entry) {
   Fate fate;
   if (!present.ok()) return fate;
   fate.revision = present->head.revision;
-  const Json there = Json::parse(present->document, nullptr, false);
-  if (there != entry.document) {
-    for (const auto& [key, value] : entry.document.items()) {
-      if (there.value(key, Json()) != value) fate.keys.push_back(key);
-    }
-    for (const auto& [key, value] : there.items()) {
-      if (!entry.document.contains(key)) fate.keys.push_back(key);
-    }
+  const Json there = without_usual_rules(Json::parse(present->document, nullptr, false));
+  const Json brought = without_usual_rules(entry.document);
+  for (const auto& [key, value] : brought.items()) {
+    if (there.value(key, Json()) != value) fate.keys.push_back(key);
   }
-  fate.deed = present->head.withdrawn   ? Deed::kRestore
-              : there == entry.document ? Deed::kSame
-                                        : Deed::kChange;
+  for (const auto& [key, value] : there.items()) {
+    if (!brought.contains(key)) fate.keys.push_back(key);
+  }
+  fate.deed = present->head.withdrawn ? Deed::kRestore
+              : fate.keys.empty()     ? Deed::kSame
+                                      : Deed::kChange;
   return fate;
 }
 
@@ -227,14 +237,12 @@ Result<Fate> take_entry(records::Store& store, const ShopEntry& entry, const std
   BIGHT_TRY(const Fate fate, fate_of(store, entry));
   if (fate.deed == Deed::kSame) return fate;
   std::int64_t revision = fate.revision;
-  bool same = false;
   if (fate.deed == Deed::kRestore) {
     const records::Writing restored = store.restore({entry.kind, id, revision, who, ""});
     if (!restored.result.ok()) return restored.result.failure();
     revision = restored.result->head.revision;
-    same = Json::parse(restored.result->document, nullptr, false) == entry.document;
   }
-  if (same) return fate;
+  if (fate.deed == Deed::kRestore && fate.keys.empty()) return fate;
   records::Put put;
   put.kind = entry.kind;
   put.id = id;

@@ -366,6 +366,7 @@ export const deskStories = [
       await page.getByText(/decimal comma/).waitFor();
       await page.screenshot({ path: path.join(shots, "new-comma.png") });
       await page.locator("#cells").fill("X\tY\tZ\n0\t0\t0\n4OO\t0\t0\n400\t300\t0");
+      await page.getByRole("button", { name: "millimetres" }).click();
       await page.getByText(/holds the letter O where a digit belongs/).waitFor();
     },
   },
