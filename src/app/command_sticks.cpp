@@ -113,7 +113,7 @@ void add_sticks(CLI::App& root, Terminal& terminal, Action& action) {
       "Examples:\n"
       "  bight sticks rail.toml --pieces 24 --spare 2\n"
       "  bight sticks rail.toml --stick \"20 ft\" --kerf 1/8in --units in\n"
-      "The rack is tubes.toml of the shop folder. Ends with 2 when no stick is long enough.");
+      "The rack is stock.toml of the shop folder. Ends with 2 when no stick is long enough.");
   const auto arguments = std::make_shared<SticksArguments>();
   add_plan_options(*command, arguments->plan);
   command

@@ -28,6 +28,7 @@ base::Result<workshop::Shop> demo_shop() {
     if (file.name == "die_sets.toml") texts.die_sets = file.text;
     if (file.name == "trials.toml") texts.trials = file.text;
     if (file.name == "materials.toml") texts.materials = file.text;
+    if (file.name == "stock.toml") texts.stock = file.text;
   }
   return exchange::read_shop(texts, "demo shop");
 }
@@ -51,12 +52,12 @@ base::Result<std::vector<exchange::RackTube>> load_rack(const std::string& folde
   std::string text;
   if (named.empty()) {
     for (const embedded::File& file : embedded::demo_shop_files()) {
-      if (file.name == "tubes.toml") text = file.text;
+      if (file.name == "stock.toml") text = file.text;
     }
-  } else if (std::filesystem::exists(named + "/tubes.toml")) {
-    BIGHT_TRY(text, exchange::read_text_file(named + "/tubes.toml"));
+  } else if (std::filesystem::exists(named + "/stock.toml")) {
+    BIGHT_TRY(text, exchange::read_text_file(named + "/stock.toml"));
   }
-  return exchange::read_rack(text, named.empty() ? "demo shop" : named + "/tubes.toml", metals);
+  return exchange::read_rack(text, named.empty() ? "demo shop" : named + "/stock.toml", metals);
 }
 
 base::Result<exchange::KnownMetals> metals_of_shop(const std::string& folder) {

@@ -19,7 +19,7 @@ namespace bight::app {
 // demo shop that travels inside the program.
 base::Result<workshop::Shop> load_shop(const std::string& folder);
 
-// What lies in its rack: tubes.toml of the same folder; nothing where there is none.
+// What lies in its rack: stock.toml of the same folder; nothing where there is none.
 base::Result<std::vector<exchange::RackTube>> load_rack(const std::string& folder);
 
 // The metals of that shop: the catalogue's and its own.

@@ -28,7 +28,7 @@ base::Result<RackTube> read_rack_tube(const Document& document);
 // One entry of a list, its rules read already.
 base::Result<RackTube> read_rack_tube(Fields& f);
 
-// The [[tube]] entries of a text like tubes.toml; `file` names it in messages. An empty text has
+// The [[tube]] entries of a text like stock.toml; `file` names it in messages. An empty text has
 // none.
 base::Result<std::vector<RackTube>> read_rack(const std::string& text, const std::string& file,
                                               KnownMetals metals = nullptr);

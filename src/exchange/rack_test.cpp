@@ -25,13 +25,13 @@ TEST(Rack, ListInAFile) {
                         "schema = 1\n[[tube]]\nsize = \"25 x 1.5\"\nmaterial = \"304L annealed\"\n"
                         "length = \"6 m\"\n\n[[tube]]\nsize = \"1 x 0.065 in tube\"\n"
                         "material = \"304L annealed\"\nlength = \"20 ft\"\npieces = 3\n",
-                        "tubes.toml")
+                        "stock.toml")
                         .value();
   ASSERT_EQ(rack.size(), 2u);
   EXPECT_NEAR(*rack[0].length_mm, 6000.0, 1e-9);
   EXPECT_EQ(rack[1].sticks, 3);
-  EXPECT_TRUE(read_rack("", "tubes.toml")->empty());
-  EXPECT_EQ(read_rack("[[tubes]]\n", "tubes.toml").failure().code, "key.unknown");
+  EXPECT_TRUE(read_rack("", "stock.toml")->empty());
+  EXPECT_EQ(read_rack("[[tubes]]\n", "stock.toml").failure().code, "key.unknown");
 }
 
 TEST(Rack, SaysWhatCannotBe) {

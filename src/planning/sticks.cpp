@@ -193,7 +193,7 @@ void add_findings(const SticksRequest& r, SticksPlan& plan) {
                                  "the tube is of more than one heat",
                                  "bend a trial of each heat, or take one heat for the whole job"));
   }
-  if (!plan.over_mm) return;
+  if (!plan.over_mm || plan.to_buy == 0) return;
   const std::string over = say(*plan.over_mm, r.style);
   part::Finding almost =
       *plan.over_mm <= r.allowance_mm

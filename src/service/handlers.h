@@ -13,6 +13,7 @@ Handler with(Context& context, Operation operation);
 void add_session(Router& router, Context& context);
 void add_records(Router& router, Context& context);
 void add_shop(Router& router, Context& context);
+void add_shop_files(Router& router, Context& context);
 void add_parts(Router& router, Context& context);
 void add_plans(Router& router, Context& context);
 void add_clearance(Router& router, Context& context);

@@ -8,7 +8,6 @@
 #include <set>
 
 #include "exchange/complaints.h"
-#include "exchange/rack.h"
 #include "exchange/shop_toml.h"
 
 namespace bight::service {
@@ -184,7 +183,7 @@ std::vector<Failure> complaints_of(Kind kind, const Json& value, exchange::Known
     case Kind::kMaterial:
       return exchange::complaints_about(document, exchange::read_material);
     case Kind::kTube:
-      return exchange::complaints_about<exchange::RackTube>(document, exchange::read_rack_tube);
+      return exchange::complaints_about(document, exchange::read_stock_tube);
     case Kind::kHouse:
       return exchange::complaints_about(document, read_house);
     default:
