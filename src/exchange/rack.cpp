@@ -65,13 +65,18 @@ Result<std::vector<RackTube>> read_rack(const std::string& text, const std::stri
 }
 
 bool same_stock(const Tube& a, const Tube& b) {
-  const stock::Section& s = a.section;
-  const stock::Section& t = b.section;
+  using stock::Section;
+  const Section& s = a.section;
+  const Section& t = b.section;
   if (s.kind() != t.kind() || a.material.name != b.material.name) return false;
   if (s.hollow() && !near(s.wall_mm(), t.wall_mm())) return false;
-  const auto [small, large] = std::minmax(s.height_mm(), s.width_mm());
-  const auto [other_small, other_large] = std::minmax(t.height_mm(), t.width_mm());
-  return near(small, other_small) && near(large, other_large);
+  const auto small_mm = [](const Section& one) {
+    return std::min(one.height_mm(), one.width_mm());
+  };
+  const auto large_mm = [](const Section& one) {
+    return std::max(one.height_mm(), one.width_mm());
+  };
+  return near(small_mm(s), small_mm(t)) && near(large_mm(s), large_mm(t));
 }
 
 ordered_json sticks_json(const planning::SticksRequest& request, const planning::SticksPlan& plan) {

@@ -54,6 +54,7 @@ TEST(Rack, SameStockWhicheverWayItIsBent) {
   EXPECT_FALSE(same_stock(flat, tube("40 x 20 x 3 RHS", "304L annealed")));
   EXPECT_FALSE(same_stock(tube("25 x 1.5", "304L annealed"), tube("25 x 1.5", "316L annealed")));
   EXPECT_FALSE(same_stock(tube("25 x 1.5", "304L annealed"), tube("25 x 2", "304L annealed")));
+  EXPECT_FALSE(same_stock(tube("25 x 1.5", "304L annealed"), tube("30 x 1.5", "304L annealed")));
 }
 
 TEST(Rack, AsJson) {
