@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "app/inputs.h"
 #include "base/angle_text.h"
 #include "base/length.h"
 #include "mechanics/moment_curve.h"
@@ -245,10 +246,10 @@ base::Result<stock::Section> as_typed(const stock::Section& listed, const std::s
 
 base::Result<BendAnswer> answer_bend(const BendQuestion& q) {
   BIGHT_TRY(const stock::SizeTables tables, stock::SizeTables::built_in());
-  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
+  BIGHT_TRY(const exchange::KnownMetals metals, metals_of_shop(""));
   BIGHT_TRY(const stock::StockAnswer size, stock::choose_stock(tables, q.size));
   BIGHT_TRY(const stock::MetalAnswer metal,
-            stock::find_metal(metals, q.material.empty() ? kUsualMetal : q.material));
+            stock::find_metal(*metals, q.material.empty() ? kUsualMetal : q.material));
   BIGHT_TRY(const double radius_mm, base::parse_length_mm(q.die_radius));
   BIGHT_TRY(const base::Angle angle, base::parse_angle(q.angle));
   BIGHT_TRY([[maybe_unused]] const base::Done checked, check_question(q, angle));

@@ -227,7 +227,9 @@ int run_convert(ConvertArguments arguments, Terminal& terminal) {
     arguments.plan.input.answers.insert(arguments.plan.input.answers.begin(),
                                         "units=" + arguments.plan.units);
   }
-  const Result<AnyPart> any = read_input(arguments.plan.input);
+  Result<exchange::KnownMetals> metals = metals_of_shop(arguments.plan.shop);
+  if (!metals.ok()) return report(terminal, metals.failure());
+  const Result<AnyPart> any = read_input(arguments.plan.input, std::move(metals).value());
   if (!any.ok()) return report(terminal, any.failure());
   if (!any->questions.empty()) return report(terminal, as_failure(any->questions));
   const Source source{*any, arguments, unit_of(arguments, any->unit), *what};

@@ -150,9 +150,9 @@ void print_known(const workshop::Shop& shop, const workshop::TrialBend& trial,
   const base::Result<stock::Section> tube =
       2.0 * trial.wall_mm < trial.od_mm ? stock::Section::round_tube(trial.od_mm, trial.wall_mm)
                                         : stock::Section::round_bar(trial.od_mm);
-  const base::Result<stock::Metals> metals = stock::Metals::built_in();
+  const base::Result<exchange::KnownMetals> metals = exchange::metals_with(shop.materials);
   if (!tube.ok() || !metals.ok()) return;
-  const base::Result<stock::MetalAnswer> metal = stock::find_metal(*metals, trial.material);
+  const base::Result<stock::MetalAnswer> metal = stock::find_metal(**metals, trial.material);
   if (!metal.ok()) return;
   stock::Material of_heat = metal->metal.material;
   of_heat.heat = trial.heat;
@@ -242,8 +242,10 @@ int run_trial(const TrialArguments& arguments, Terminal& terminal) {
     if (!text.empty()) entry[key] = text;
   }
   if (!entry.contains("date")) entry["date"] = today();
+  const base::Result<exchange::KnownMetals> metals = metals_of_shop(*folder);
+  if (!metals.ok()) return report(terminal, metals.failure());
   const base::Result<workshop::TrialBend> trial =
-      exchange::read_trial(exchange::document_of(entry, "the command line"));
+      exchange::read_trial(exchange::document_of(entry, "the command line", *metals));
   if (!trial.ok()) return report(terminal, trial.failure());
   const auto unit =
       arguments.units == "in" ? base::LengthUnit::kInch : base::LengthUnit::kMillimetre;

@@ -113,8 +113,8 @@ Result<ReadJob> read_job(const RollArguments& arguments) {
   BIGHT_TRY(const stock::SizeTables tables, stock::SizeTables::built_in());
   BIGHT_TRY(const stock::StockAnswer answer,
             stock::choose_stock(tables, as_one_text(arguments.size), rules));
-  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
-  BIGHT_TRY(const stock::MetalAnswer metal, stock::find_metal(metals, arguments.material));
+  BIGHT_TRY(const exchange::KnownMetals metals, metals_of_shop(""));
+  BIGHT_TRY(const stock::MetalAnswer metal, stock::find_metal(*metals, arguments.material));
   const stock::Section typed =
       answer.size.section.facing(arguments.toes == "out" ? stock::Toes::kOut : stock::Toes::kIn);
   BIGHT_TRY(RollJob job,

@@ -69,7 +69,10 @@ int show_line(exchange::Line line, const exchange::AnyPart& any, const ShowArgum
 }
 
 int run_show(const ShowArguments& arguments, Terminal& terminal) {
-  const base::Result<exchange::AnyPart> any = read_input(arguments.input);
+  base::Result<exchange::KnownMetals> metals = metals_of_shop("");
+  if (!metals.ok()) return report(terminal, metals.failure());
+  const base::Result<exchange::AnyPart> any =
+      read_input(arguments.input, std::move(metals).value());
   if (!any.ok()) return report(terminal, any.failure());
   if (!any->questions.empty()) return report(terminal, as_failure(any->questions));
   return any->part ? show_part(*any->part, any->unit, arguments, terminal)

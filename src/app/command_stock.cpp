@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/commands.h"
+#include "app/inputs.h"
 #include "stock/catalogue.h"
 #include "stock/metals.h"
 
@@ -128,14 +129,14 @@ int run_stock(const StockArguments& arguments, Terminal& terminal) {
   for (const std::string& word : arguments.query) query += (query.empty() ? "" : " ") + word;
   const base::Result<stock::SizeTables> tables = stock::SizeTables::built_in();
   if (!tables.ok()) return report(terminal, tables.failure());
-  const base::Result<stock::Metals> metals = stock::Metals::built_in();
+  const base::Result<exchange::KnownMetals> metals = metals_of_shop("");
   if (!metals.ok()) return report(terminal, metals.failure());
   base::LengthRules rules;
   if (arguments.units == "in") rules.default_unit = base::LengthUnit::kInch;
   const base::Result<stock::StockSearch> search = stock::find_stock(*tables, query, rules);
   if (!search.ok()) return report(terminal, search.failure());
   const base::Result<stock::MetalAnswer> metal = stock::find_metal(
-      *metals, arguments.material.empty() ? usual_metal(*search) : arguments.material);
+      **metals, arguments.material.empty() ? usual_metal(*search) : arguments.material);
   if (!metal.ok()) return report(terminal, metal.failure());
   const stock::Material& material = metal->metal.material;
   if (arguments.json) {

@@ -25,6 +25,7 @@ base::Result<workshop::Shop> demo_shop() {
     if (file.name == "benders.toml") texts.benders = file.text;
     if (file.name == "die_sets.toml") texts.die_sets = file.text;
     if (file.name == "trials.toml") texts.trials = file.text;
+    if (file.name == "materials.toml") texts.materials = file.text;
   }
   return exchange::read_shop(texts, "demo shop");
 }
@@ -38,6 +39,11 @@ base::Result<workshop::Shop> load_shop(const std::string& folder) {
     return exchange::read_shop_folder(from_environment);
   }
   return demo_shop();
+}
+
+base::Result<exchange::KnownMetals> metals_of_shop(const std::string& folder) {
+  BIGHT_TRY(const workshop::Shop shop, load_shop(folder));
+  return exchange::metals_with(shop.materials);
 }
 
 void add_input_options(CLI::App& command, InputArguments& arguments, const std::string& name) {
@@ -83,12 +89,14 @@ base::Result<exchange::Answers> answers_of(const InputArguments& arguments) {
 
 }  // namespace
 
-base::Result<exchange::AnyPart> read_input(const InputArguments& arguments) {
+base::Result<exchange::AnyPart> read_input(const InputArguments& arguments,
+                                           exchange::KnownMetals metals) {
   exchange::ReadOptions options;
   options.format = arguments.format;
   BIGHT_TRY(options.line.answers, answers_of(arguments));
   options.tube = arguments.tube;
   options.swap_ends = arguments.swap_ends;
+  options.metals = std::move(metals);
   const auto units = options.line.answers.find("units");
   if (units != options.line.answers.end() && units->second == "in") {
     options.unit = base::LengthUnit::kInch;
@@ -122,8 +130,9 @@ base::Failure as_failure(const std::vector<exchange::Question>& questions) {
   return failure;
 }
 
-base::Result<exchange::PartFile> read_part_input(const InputArguments& arguments) {
-  BIGHT_TRY(const exchange::AnyPart any, read_input(arguments));
+base::Result<exchange::PartFile> read_part_input(const InputArguments& arguments,
+                                                 exchange::KnownMetals metals) {
+  BIGHT_TRY(const exchange::AnyPart any, read_input(arguments, std::move(metals)));
   if (!any.questions.empty()) return as_failure(any.questions);
   return exchange::whole_part(any, arguments.path);
 }
@@ -182,7 +191,8 @@ std::string today() {
 }
 
 base::Result<MadePlan> make_plan(const PlanArguments& arguments) {
-  BIGHT_TRY(const exchange::PartFile file, read_part_input(arguments.input));
+  BIGHT_TRY(exchange::KnownMetals metals, metals_of_shop(arguments.shop));
+  BIGHT_TRY(const exchange::PartFile file, read_part_input(arguments.input, std::move(metals)));
   return make_plan(arguments, file);
 }
 

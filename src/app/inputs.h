@@ -18,6 +18,9 @@ namespace bight::app {
 // demo shop that travels inside the program.
 base::Result<workshop::Shop> load_shop(const std::string& folder);
 
+// The metals of that shop: the catalogue's and its own.
+base::Result<exchange::KnownMetals> metals_of_shop(const std::string& folder);
+
 // A file that holds a part or a centreline, and what it leaves open.
 struct InputArguments {
   std::string path;                  // "-" reads what is piped in
@@ -31,11 +34,13 @@ struct InputArguments {
 };
 // Adds them; `name` is what the help calls the file.
 void add_input_options(CLI::App& command, InputArguments& arguments, const std::string& name);
-// Failure codes: those of exchange::read_any; ask.unknown (an answer to a question nobody asks),
-// ask.length.
-base::Result<exchange::AnyPart> read_input(const InputArguments& arguments);
+// `metals`: a shop's; none: the catalogue alone. Failure codes: those of exchange::read_any;
+// ask.unknown (an answer to a question nobody asks), ask.length.
+base::Result<exchange::AnyPart> read_input(const InputArguments& arguments,
+                                           exchange::KnownMetals metals = nullptr);
 // The same where a whole part is needed. An open question is a failure with the question's code.
-base::Result<exchange::PartFile> read_part_input(const InputArguments& arguments);
+base::Result<exchange::PartFile> read_part_input(const InputArguments& arguments,
+                                                 exchange::KnownMetals metals = nullptr);
 // All questions as one failure: the first one's code, every one's text and answers.
 // @pre there is one.
 base::Failure as_failure(const std::vector<exchange::Question>& questions);

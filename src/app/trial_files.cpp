@@ -53,7 +53,13 @@ base::Status add_trials(const std::string& folder, const std::vector<workshop::T
   if (std::filesystem::exists(path, error)) {
     BIGHT_TRY(text, exchange::read_text_file(path.string()));
   }
-  BIGHT_TRY(const std::string wanted, exchange::with_trials(text, trials, path.string(), twice));
+  const std::filesystem::path metals = std::filesystem::path(folder) / "materials.toml";
+  std::string materials;
+  if (std::filesystem::exists(metals, error)) {
+    BIGHT_TRY(materials, exchange::read_text_file(metals.string()));
+  }
+  BIGHT_TRY(const std::string wanted,
+            exchange::with_trials(text, trials, path.string(), twice, materials));
   if (wanted.size() > exchange::kLargestTextFile_bytes) {
     return Failure{"file.size", path.string(), "the file would be larger than any of ours",
                    "move old trials to a file beside it"};

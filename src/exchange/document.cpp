@@ -171,8 +171,8 @@ base::Result<Document> parse_toml(std::string_view text, const std::string& name
   return document;
 }
 
-Document document_of(ordered_json value, std::string name) {
-  return {std::move(value), {}, std::move(name)};
+Document document_of(ordered_json value, std::string name, KnownMetals metals) {
+  return {std::move(value), {}, std::move(name), std::move(metals)};
 }
 
 }  // namespace bight::exchange

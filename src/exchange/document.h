@@ -2,13 +2,21 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
 
 #include "base/result.h"
 
+namespace bight::stock {
+class Metals;
+}
+
 namespace bight::exchange {
+
+// Where the names of metals are looked up; none: in the catalogue alone.
+using KnownMetals = std::shared_ptr<const stock::Metals>;
 
 // The keys in the order they were written. TOML's dates are texts.
 struct Document {
@@ -16,6 +24,7 @@ struct Document {
   // JSON pointer of each value to its line in the text; empty when it did not come from a text.
   std::map<std::string, int> lines;
   std::string name;  // as the user named the file; for messages
+  KnownMetals metals = nullptr;
 };
 
 // More than the largest shop has.
@@ -28,7 +37,7 @@ inline constexpr std::size_t kMostValues = 200'000;
 base::Result<Document> parse_toml(std::string_view text, const std::string& name);
 
 // A document that was never a text of its own. Complaints about it name key paths alone.
-Document document_of(nlohmann::ordered_json value, std::string name);
+Document document_of(nlohmann::ordered_json value, std::string name, KnownMetals metals = nullptr);
 
 // The JSON pointer (RFC 6901) of a member or an item below another.
 std::string pointer_to(const std::string& parent, std::string_view key);

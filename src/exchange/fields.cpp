@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "base/angle_text.h"
+#include "base/stress_text.h"
 #include "exchange/complaints.h"
 #include "exchange/exact_text.h"
 
@@ -201,6 +202,27 @@ std::optional<double> Fields::length_of(const Json& value, const std::string& po
 std::optional<double> Fields::length_mm(std::string_view key) {
   const Json* value = find(key);
   return value == nullptr ? std::nullopt : length_of(*value, pointer_to(pointer_, key));
+}
+
+std::optional<double> Fields::stress_mpa(std::string_view key, double bare_mpa) {
+  const Json* value = find(key);
+  if (value == nullptr) return std::nullopt;
+  const std::string pointer = pointer_to(pointer_, key);
+  if (!value->is_string()) {
+    const std::optional<double> number = number_of(*value, pointer);
+    return number ? std::optional(*number * bare_mpa) : std::nullopt;
+  }
+  const base::Result<double> read =
+      base::parse_stress_mpa(value->get_ref<const std::string&>(), bare_mpa, lengths_.decimal_mark);
+  if (read.ok()) return *read;
+  fail(pointer, read.failure().code, read.failure().message, read.failure().remedy);
+  return std::nullopt;
+}
+
+base::Result<stock::MetalAnswer> Fields::find_metal(std::string_view name) const {
+  if (document_->metals) return stock::find_metal(*document_->metals, name);
+  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
+  return stock::find_metal(metals, name);
 }
 
 std::optional<base::Angle> Fields::angle_of(const Json& value, const std::string& pointer) {

@@ -10,6 +10,7 @@
 #include "base/length.h"
 #include "base/result.h"
 #include "exchange/document.h"
+#include "stock/metals.h"
 
 namespace bight::exchange {
 
@@ -18,8 +19,8 @@ namespace bight::exchange {
 // Where something is wrong is said as "file:line: line.corners[3][2]" for a document from a text,
 // where people count from one, and as the key path alone, "line.corners[2][1]", counted from zero,
 // for any other.
-// Failure codes: key.missing, key.type, key.unknown, key.value, and those of base/length.h and
-// base/angle_text.h with the place added.
+// Failure codes: key.missing, key.type, key.unknown, key.value, and those of base/length.h,
+// base/angle_text.h and base/stress_text.h with the place added.
 class Fields {
  public:
   // The document's own table. The document must outlive the fields.
@@ -46,6 +47,8 @@ class Fields {
   // The table below this one, or the tables in a list; none when absent or wrong.
   std::optional<Fields> table(std::string_view key);
   std::vector<Fields> tables(std::string_view key);
+  // A strength in MPa: a number that counts `bare_mpa` each, or a text with a unit of its own.
+  std::optional<double> stress_mpa(std::string_view key, double bare_mpa = 1.0);
   // How many items the list has; 0 when it is none.
   std::size_t count(std::string_view key);
   // The index of the text among the words allowed.
@@ -63,6 +66,10 @@ class Fields {
   void complain(std::string_view key, std::string code, std::string message, std::string remedy);
   // Takes over what a child table found wrong.
   void adopt(const Fields& child);
+
+  // The metal of this name among those that the document is read with.
+  // Failure codes: those of stock::find_metal.
+  base::Result<stock::MetalAnswer> find_metal(std::string_view name) const;
 
   base::Status status() const;
   // The place of a key, and of the table itself.

@@ -149,14 +149,16 @@ base::Result<PartFile> read_part(const Document& document) {
   return PartFile{std::move(part), top.lengths().default_unit};
 }
 
-base::Result<PartFile> read_part(std::string_view text, const std::string& file) {
-  BIGHT_TRY(const Document document, parse_toml(text, file));
+base::Result<PartFile> read_part(std::string_view text, const std::string& file,
+                                 KnownMetals metals) {
+  BIGHT_TRY(Document document, parse_toml(text, file));
+  document.metals = std::move(metals);
   return read_part(document);
 }
 
-base::Result<PartFile> read_part_file(const std::string& path) {
+base::Result<PartFile> read_part_file(const std::string& path, KnownMetals metals) {
   BIGHT_TRY(const std::string text, read_text_file(path));
-  return read_part(text, path);
+  return read_part(text, path, std::move(metals));
 }
 
 }  // namespace bight::exchange

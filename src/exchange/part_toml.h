@@ -26,11 +26,12 @@ inline constexpr std::size_t kMostBends = 400;
 // and its parts contradict or are missing).
 base::Result<PartFile> read_part(const Document& document);
 
-// Reads the TOML text; `file` names it in messages. Failure codes: those of parse_toml and of
-// read_part of a document.
-base::Result<PartFile> read_part(std::string_view text, const std::string& file);
+// Reads the TOML text; `file` names it in messages; metals as in Document. Failure codes: those of
+// parse_toml and of read_part of a document.
+base::Result<PartFile> read_part(std::string_view text, const std::string& file,
+                                 KnownMetals metals = nullptr);
 
 // Reads a part file. Failure codes: those of read_text_file and read_part.
-base::Result<PartFile> read_part_file(const std::string& path);
+base::Result<PartFile> read_part_file(const std::string& path, KnownMetals metals = nullptr);
 
 }  // namespace bight::exchange

@@ -19,6 +19,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+// How stock::certified() begins its sources.
+constexpr std::string_view kPartCertificate = "mill certificate";
+
 Json vector_of(const geometry::Vec3& v) {
   return Json::array({number_value(v.x()), number_value(v.y()), number_value(v.z())});
 }
@@ -91,31 +94,37 @@ stock::Certificate certificate_of(const stock::Material& material) {
   c.heat = material.heat;
   const auto certified = [](const stock::Sourced& number) -> std::optional<double> {
     if (number.provenance != stock::Provenance::kMillCertificate) return std::nullopt;
-    return number.value;
+    // A shop's own metal may be certified itself; that is not the part's to say.
+    return number.source.starts_with(kPartCertificate) ? std::optional(number.value) : std::nullopt;
   };
   c.yield_mpa = certified(material.yield_mpa);
   c.tensile_mpa = certified(material.tensile_mpa);
   c.youngs_mpa = certified(material.youngs_mpa);
   if (material.elongation_ratio) c.elongation_ratio = certified(*material.elongation_ratio);
-  const base::Result<stock::Metals> metals = stock::Metals::built_in();
-  if (!metals.ok() || !material.hollomon) return c;
-  const base::Result<stock::MetalAnswer> base_metal = stock::find_metal(*metals, material.name);
-  if (!base_metal.ok()) return c;
+  if (!material.hollomon) return c;
+  const std::string& source = material.hollomon->source;
   const double strength_mpa = material.hollomon->strength_mpa;
   const double exponent_ratio = material.hollomon->exponent_ratio;
-  const auto gives_it = [&](const stock::Certificate& candidate) {
-    const auto metal = stock::certified(base_metal->metal.material, candidate);
-    return metal.ok() && metal->hollomon && metal->hollomon->strength_mpa == strength_mpa &&
-           metal->hollomon->exponent_ratio == exponent_ratio &&
-           metal->hollomon->source == material.hollomon->source;
-  };
   stock::Certificate only_n = c, only_k = c, both = c;
   only_n.exponent_ratio = both.exponent_ratio = exponent_ratio;
   only_k.strength_mpa = both.strength_mpa = strength_mpa;
+  const base::Result<stock::Metals> metals = stock::Metals::built_in();
+  const base::Result<stock::MetalAnswer> base_metal =
+      metals.ok() ? stock::find_metal(*metals, material.name) : metals.failure();
+  const auto gives_it = [&](const stock::Certificate& candidate) {
+    const auto metal = stock::certified(base_metal->metal.material, candidate);
+    return metal.ok() && metal->hollomon && metal->hollomon->strength_mpa == strength_mpa &&
+           metal->hollomon->exponent_ratio == exponent_ratio && metal->hollomon->source == source;
+  };
   for (const stock::Certificate& candidate : {c, both, only_n, only_k}) {
-    if (gives_it(candidate)) return candidate;
+    if (base_metal.ok() && gives_it(candidate)) return candidate;
   }
-  return material.hollomon->source.find("mill certificate") != std::string::npos ? only_n : c;
+  // A shop's own metal: by what certified() says of where the pair is from.
+  const std::string own =
+      std::string(kPartCertificate) + (c.heat.empty() ? "" : ", heat " + c.heat);
+  if (source == own) return both;
+  if (source.starts_with(own + ": K")) return only_k;
+  return source.starts_with(own + ": n") || source.starts_with("n: " + own) ? only_n : c;
 }
 
 void add_metal(Json& out, const stock::Material& material) {

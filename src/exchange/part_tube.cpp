@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include "stock/catalogue.h"
-#include "stock/metals.h"
 
 namespace bight::exchange {
 
@@ -121,8 +120,7 @@ base::Result<stock::Material> read_metal(Fields& f, std::vector<Finding>& findin
   if (const auto heat = f.text("heat")) certificate.heat = *heat;
   BIGHT_TRY(const base::Done read, f.status());
   static_cast<void>(read);
-  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
-  base::Result<stock::MetalAnswer> answer = stock::find_metal(metals, name);
+  base::Result<stock::MetalAnswer> answer = f.find_metal(name);
   if (!answer.ok()) return at(f, "material", answer.failure());
   for (const std::string& note : answer->notes) {
     findings.push_back(said("part.material", note, "the catalogue of metals"));

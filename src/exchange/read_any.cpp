@@ -99,8 +99,9 @@ Result<AnyPart> any_of_line(LineReading reading, std::optional<TubeSize> own,
     BIGHT_TRY(any.size, given_size(options));
   }
   if (!any.line || !any.size || options.tube.material.empty()) return any;
-  const Document tube_words =
+  Document tube_words =
       known ? tube_document(any.size->section, options.tube.material) : tube_document(options.tube);
+  tube_words.metals = options.metals;
   const base::LengthRules lengths = known ? base::LengthRules() : tube_lengths(options);
   BIGHT_TRY(Tube tube, as_typed(read_tube(Fields(tube_words, lengths))));
   part::Part part{.name = any.name,
@@ -159,7 +160,7 @@ Result<AnyPart> read_part_toml(const std::string& path, const ReadOptions& optio
     return Failure{"input.tube", path, "a part file names its tube itself",
                    "change it there, or leave --size, --od, --wall and --material out"};
   }
-  BIGHT_TRY(PartFile file, read_part_file(path));
+  BIGHT_TRY(PartFile file, read_part_file(path, options.metals));
   AnyPart any;
   if (options.swap_ends) {
     turn_round(file.part.table, file.part.start);

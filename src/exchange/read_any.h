@@ -27,6 +27,7 @@ struct ReadOptions {
   TubeWords tube;
   base::LengthUnit unit = base::LengthUnit::kMillimetre;  // of bare numbers in tube
   bool swap_ends = false;                                 // end A is the end that would be B
+  KnownMetals metals = nullptr;                           // as in Document
 };
 
 // What came out of a file. Without open questions there is a line.

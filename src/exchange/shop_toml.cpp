@@ -9,6 +9,7 @@
 #include "exchange/fields.h"
 #include "exchange/shop_bodies.h"
 #include "exchange/text_file.h"
+#include "stock/metal_words.h"
 #include "stock/metals.h"
 
 namespace bight::exchange {
@@ -21,6 +22,8 @@ using workshop::Shop;
 using workshop::TrialBend;
 
 namespace {
+
+constexpr double kPerGpa_mpa = 1e3;
 
 // Complains unless the value is above zero.
 double above_zero(Fields& fields, std::string_view key, double value) {
@@ -87,17 +90,17 @@ DieSet die_set_of(Fields& f) {
 }
 
 // The catalogue's own name for a metal, so that trials and parts that write it differently meet.
-std::string catalogue_name(Fields& f, const stock::Metals& metals) {
+std::string catalogue_name(Fields& f) {
   const std::string typed = f.need_text("material");
   if (typed.empty()) return typed;
-  base::Result<stock::MetalAnswer> answer = stock::find_metal(metals, typed);
+  base::Result<stock::MetalAnswer> answer = f.find_metal(typed);
   if (answer.ok()) return answer->metal.material.name;
   const base::Failure& why = answer.failure();
   f.complain("material", why.code, why.message, why.remedy);
   return typed;
 }
 
-TrialBend trial_of(Fields& f, const stock::Metals& metals) {
+TrialBend trial_of(Fields& f) {
   TrialBend t;
   t.die = f.need_text("die");
   t.bender = f.text("bender").value_or("");
@@ -108,7 +111,7 @@ TrialBend trial_of(Fields& f, const stock::Metals& metals) {
     f.complain("wall", "shop.value", "the wall is more than half of od",
                "the wall of the tube; half of od for solid bar");
   }
-  t.material = catalogue_name(f, metals);
+  t.material = catalogue_name(f);
   t.heat = f.text("heat").value_or("");
   t.set_angle = f.need_angle("set");
   t.finished_angle = f.need_angle("finished");
@@ -120,6 +123,41 @@ TrialBend trial_of(Fields& f, const stock::Metals& metals) {
   t.date = f.text("date").value_or("");
   t.who = f.text("who").value_or("");
   return t;
+}
+
+stock::OwnMetal material_of(Fields& f) {
+  stock::OwnMetal m;
+  m.name = f.need_text("name");
+  m.like = f.text("like").value_or("");
+  m.aliases = f.texts("aliases").value_or(std::vector<std::string>{});
+  m.family = f.text("family").value_or("");
+  m.spec = f.text("spec").value_or("");
+  m.condition = f.text("condition").value_or("");
+  const auto said = [&](const char* from, const char* source) {
+    return stock::SaidBy{
+        static_cast<stock::Origin>(f.choice(from, stock::origin_words())
+                                       .value_or(static_cast<std::size_t>(stock::Origin::kGuess))),
+        f.text(source).value_or("")};
+  };
+  m.yield_mpa = f.stress_mpa("rp02");
+  m.tensile_mpa = f.stress_mpa("rm");
+  if (const auto percent = f.number("elongation_pct")) m.elongation_ratio = *percent / 100.0;
+  m.strengths = said("strengths_from", "strengths_source");
+  m.youngs_mpa = f.stress_mpa("youngs", kPerGpa_mpa);
+  m.density_kg_per_m3 = f.number("density_kg_per_m3");
+  m.poisson_ratio = f.number("poisson");
+  m.stiffness = said("stiffness_from", "stiffness_source");
+  m.strength_mpa = f.stress_mpa("k");
+  m.exponent_ratio = f.number("n");
+  m.flow = said("flow_from", "flow_source");
+  m.note = f.text("note").value_or("");
+  if (!f.status().ok()) return m;
+  const base::Result<stock::Metals> catalogue = stock::Metals::built_in();
+  if (!catalogue.ok()) return m;
+  for (const base::Failure& fault : stock::faults_of(m, *catalogue)) {
+    f.complain(fault.where, fault.code, fault.message, fault.remedy);
+  }
+  return m;
 }
 
 constexpr const char* kSchemaCode = "shop.schema";
@@ -148,10 +186,12 @@ auto read_entity(const Document& document, ReadOne read_one)
 // Every [[list]] entry of one file.
 template <typename Item, typename ReadOne>
 base::Result<std::vector<Item>> read_list(const std::string& text, const std::string& file,
-                                          const char* list_key, ReadOne read_one) {
+                                          const char* list_key, ReadOne read_one,
+                                          KnownMetals metals = nullptr) {
   std::vector<Item> items;
   if (text.empty()) return items;
-  BIGHT_TRY(const Document document, parse_toml(text, file));
+  BIGHT_TRY(Document document, parse_toml(text, file));
+  document.metals = std::move(metals);
   Fields top(document);
   BIGHT_TRY(const base::Done rules_read, read_rules(top, kSchemaCode));
   static_cast<void>(rules_read);
@@ -227,17 +267,46 @@ base::Result<DieSet> read_die_set(const Document& document) {
 }
 
 base::Result<TrialBend> read_trial(const Document& document) {
-  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
-  return read_entity(document, [&](Fields& f) { return trial_of(f, metals); });
+  return read_entity(document, trial_of);
+}
+
+base::Result<stock::OwnMetal> read_material(const Document& document) {
+  return read_entity(document, material_of);
+}
+
+base::Result<KnownMetals> metals_with(const std::vector<stock::OwnMetal>& materials) {
+  BIGHT_TRY(const stock::Metals catalogue, stock::Metals::built_in());
+  std::vector<stock::Metal> own;
+  std::set<std::string> seen;
+  for (const stock::OwnMetal& material : materials) {
+    base::Result<stock::Metal> metal = stock::metal_of(material, catalogue);
+    if (!metal.ok()) {
+      base::Failure failure = metal.failure();
+      failure.where = material.name + ": " + failure.where;
+      return failure;
+    }
+    std::set<std::string> names = {stock::squeezed(material.name)};
+    for (const std::string& alias : material.aliases) names.insert(stock::squeezed(alias));
+    for (const std::string& name : names) {
+      if (seen.insert(name).second) continue;
+      return base::Failure{"shop.name-twice", material.name,
+                           fmt::format("another material is called as \"{}\" is", material.name),
+                           "give each its own name and other names"};
+    }
+    own.push_back(std::move(metal).value());
+  }
+  return std::make_shared<const stock::Metals>(catalogue.with(own));
 }
 
 base::Result<Shop> read_shop(const ShopDocuments& documents) {
   BIGHT_TRY(Shop shop, read_shop_names(documents.shop));
   BIGHT_TRY(shop.benders, read_each<Bender>(documents.benders, bender_of));
   BIGHT_TRY(shop.die_sets, read_each<DieSet>(documents.die_sets, die_set_of));
-  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
-  BIGHT_TRY(shop.trials,
-            read_each<TrialBend>(documents.trials, [&](Fields& f) { return trial_of(f, metals); }));
+  BIGHT_TRY(shop.materials, read_each<stock::OwnMetal>(documents.materials, material_of));
+  BIGHT_TRY(const KnownMetals metals, metals_with(shop.materials));
+  std::vector<Document> trials = documents.trials;
+  for (Document& trial : trials) trial.metals = metals;
+  BIGHT_TRY(shop.trials, read_each<TrialBend>(trials, trial_of));
   BIGHT_TRY(const base::Done done, names_differ(shop, "the benders", "the die sets"));
   static_cast<void>(done);
   return shop;
@@ -251,10 +320,16 @@ base::Result<Shop> read_shop(const ShopTexts& texts, const std::string& folder) 
             read_list<Bender>(texts.benders, in_folder("benders.toml"), "bender", bender_of));
   BIGHT_TRY(shop.die_sets,
             read_list<DieSet>(texts.die_sets, in_folder("die_sets.toml"), "die_set", die_set_of));
-  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
-  const auto one_trial = [&](Fields& f) { return trial_of(f, metals); };
-  BIGHT_TRY(shop.trials,
-            read_list<TrialBend>(texts.trials, in_folder("trials.toml"), "trial", one_trial));
+  BIGHT_TRY(shop.materials, read_list<stock::OwnMetal>(texts.materials, in_folder("materials.toml"),
+                                                       "material", material_of));
+  base::Result<KnownMetals> metals = metals_with(shop.materials);
+  if (!metals.ok()) {
+    base::Failure failure = metals.failure();
+    failure.where = in_folder("materials.toml") + ": " + failure.where;
+    return failure;
+  }
+  BIGHT_TRY(shop.trials, read_list<TrialBend>(texts.trials, in_folder("trials.toml"), "trial",
+                                              trial_of, *std::move(metals)));
   BIGHT_TRY(const base::Done done,
             names_differ(shop, in_folder("benders.toml"), in_folder("die_sets.toml")));
   static_cast<void>(done);
@@ -273,7 +348,8 @@ base::Result<Shop> read_shop_folder(const std::string& folder) {
   for (const auto& [name, into] :
        {std::pair<const char*, std::string*>{"benders.toml", &texts.benders},
         {"die_sets.toml", &texts.die_sets},
-        {"trials.toml", &texts.trials}}) {
+        {"trials.toml", &texts.trials},
+        {"materials.toml", &texts.materials}}) {
     BIGHT_TRY(const base::Done done, optional_file(name, *into));
     static_cast<void>(done);
   }

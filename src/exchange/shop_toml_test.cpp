@@ -2,6 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include "exchange/complaints.h"
+#include "exchange/part_toml.h"
+#include "exchange/part_toml_write.h"
+
 namespace bight::exchange {
 namespace {
 
@@ -75,6 +79,61 @@ TEST(ShopToml, DemoShopReads) {
   ASSERT_TRUE(shop.ok()) << shop.failure().text();
   EXPECT_GE(shop->benders.size(), 2u);
   EXPECT_GE(shop->die_sets.size(), 10u);
+}
+
+constexpr const char* kRack =
+    "[[material]]\nname = \"Rack 304L\"\nlike = \"304L annealed\"\nrp02 = \"38 ksi\"\n"
+    "rm = 610\nelongation_pct = 52\nstrengths_from = \"certificate\"\n";
+
+// NIST SP 811: 1 ksi is 6.894757 MPa.
+TEST(ShopToml, OwnMaterials) {
+  ShopTexts texts{kShop, "", "", ""};
+  texts.materials = kRack;
+  texts.trials =
+      "[[trial]]\ndie = \"D\"\nod = 38.1\nwall = 1.65\nmaterial = \"rack 304l\"\nset = 20\n"
+      "finished = 18.2\n";
+  const workshop::Shop shop = *read_shop(texts, "f");
+  ASSERT_EQ(shop.materials.size(), 1u);
+  EXPECT_NEAR(*shop.materials[0].yield_mpa, 262.0008, 1e-4);
+  EXPECT_EQ(shop.materials[0].strengths.origin, stock::Origin::kCertificate);
+  EXPECT_EQ(shop.trials[0].material, "Rack 304L");
+  const auto part = read_part(
+      "name = \"p\"\n[tube]\nsize = \"38.1 x 1.65\"\nmaterial = \"Rack 304L\"\n[line]\n"
+      "corners = [[0,0,0],[300,0,0],[300,300,0]]\nradius = 114.3\n",
+      "p.toml", *metals_with(shop.materials));
+  ASSERT_TRUE(part.ok()) << part.failure().text();
+  EXPECT_EQ(part->part.material.yield_mpa.provenance, stock::Provenance::kMillCertificate);
+  // Certified itself, it is written by name alone.
+  EXPECT_FALSE(part_document(part->part, part->unit)["tube"].contains("certificate"));
+}
+
+TEST(ShopToml, OwnMaterialsThatCannotBe) {
+  ShopTexts texts{kShop, "", "", ""};
+  const auto failure = [&](const std::string& text) {
+    texts.materials = text;
+    const auto read = read_shop(texts, "f");
+    return read.ok() ? "ok" : read.failure().code + " " + read.failure().where;
+  };
+  EXPECT_EQ(failure(std::string(kRack) + "k = 36000\n"),
+            "material.value f/materials.toml:8: material[1].k");
+  EXPECT_EQ(failure("[[material]]\nname = \"X\"\n"),
+            "material.missing f/materials.toml:1: material[1].rp02");
+  EXPECT_EQ(failure(std::string(kRack) + "youngs = \"29000 kips\"\n"),
+            "stress.unit f/materials.toml:8: material[1].youngs");
+  EXPECT_EQ(failure(std::string(kRack) + "flow_from = \"hearsay\"\n"),
+            "key.value f/materials.toml:8: material[1].flow_from");
+  EXPECT_EQ(failure(std::string(kRack) + kRack), "shop.name-twice f/materials.toml: Rack 304L");
+}
+
+// Each complaint stands at its key, all at once.
+TEST(ShopToml, EveryFaultOfAMaterial) {
+  const Document document = document_of(
+      {{"name", "X"}, {"like", "304L annealed"}, {"elongation_pct", 600}, {"n", 7}}, "");
+  const auto all = complaints_about(document, read_material);
+  ASSERT_EQ(all.size(), 2u);
+  EXPECT_EQ(all[0].where, "elongation_pct");
+  EXPECT_EQ(all[0].message, "elongation of 600 % cannot be");
+  EXPECT_EQ(all[1].where, "n");
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 #include "exchange/shop_write.h"
 
+#include <cmath>
 #include <optional>
 #include <span>
 #include <string>
@@ -41,6 +42,13 @@ class Keys {
   // A number that is kept `factor` times as large, exactly where some number gives it.
   void scaled(const char* key, const std::optional<double>& value, double factor) {
     if (value) out_[key] = number_value(exact_quotient(*value, factor));
+  }
+  // A number that is kept divided by `factor`: a round one where it reads back the same.
+  void multiplied(const char* key, const std::optional<double>& value, double factor) {
+    if (!value) return;
+    const double exact = *value * factor;
+    const double round = std::round(exact * 1e9) / 1e9;
+    out_[key] = number_value(round / factor == *value ? round : exact);
   }
   void angle(const char* key, const std::optional<Angle>& value) {
     if (value) out_[key] = number_value(exact_deg(*value));
@@ -205,6 +213,35 @@ ordered_json trial_document(const workshop::TrialBend& trial, LengthUnit unit) {
   keys.length("radius_after", trial.radius_after_mm);
   keys.text("date", trial.date);
   keys.text("who", trial.who);
+  return keys.take();
+}
+
+ordered_json material_document(const stock::OwnMetal& material, LengthUnit) {
+  Keys keys(LengthUnit::kMillimetre);
+  const auto said = [&](const char* from, const char* source, const stock::SaidBy& by) {
+    if (by.origin != stock::Origin::kGuess) {
+      keys[from] = std::string(stock::origin_words()[static_cast<std::size_t>(by.origin)]);
+    }
+    keys.text(source, by.source);
+  };
+  keys["name"] = material.name;
+  keys.text("like", material.like);
+  if (!material.aliases.empty()) keys["aliases"] = material.aliases;
+  keys.text("family", material.family);
+  keys.text("spec", material.spec);
+  keys.text("condition", material.condition);
+  keys.number("rp02", material.yield_mpa);
+  keys.number("rm", material.tensile_mpa);
+  keys.multiplied("elongation_pct", material.elongation_ratio, 100.0);
+  said("strengths_from", "strengths_source", material.strengths);
+  keys.scaled("youngs", material.youngs_mpa, 1e3);
+  keys.number("density_kg_per_m3", material.density_kg_per_m3);
+  keys.number("poisson", material.poisson_ratio);
+  said("stiffness_from", "stiffness_source", material.stiffness);
+  keys.number("k", material.strength_mpa);
+  keys.number("n", material.exponent_ratio);
+  said("flow_from", "flow_source", material.flow);
+  keys.text("note", material.note);
   return keys.take();
 }
 

@@ -19,6 +19,9 @@ nlohmann::ordered_json die_set_document(const workshop::DieSet& die,
                                         base::LengthUnit unit = base::LengthUnit::kMillimetre);
 nlohmann::ordered_json trial_document(const workshop::TrialBend& trial,
                                       base::LengthUnit unit = base::LengthUnit::kMillimetre);
+// Strengths are written in MPa, so the unit is of no account.
+nlohmann::ordered_json material_document(const stock::OwnMetal& material,
+                                         base::LengthUnit unit = base::LengthUnit::kMillimetre);
 
 // The shop itself, without what it owns.
 nlohmann::ordered_json shop_document(const workshop::Shop& shop,

@@ -264,6 +264,40 @@ RC_GTEST_PROP(ShopWriteProperty, TrialsComeBack, ()) {
   comes_back(any_trial(), trial_document, read_trial, same_trial);
 }
 
+// Within what a metal can have, so that it reads.
+std::optional<double> perhaps_between(int least, int most) {
+  if (*rc::gen::arbitrary<bool>()) return std::nullopt;
+  return *rc::gen::inRange(least * 1000, most * 1000) / 1e3;
+}
+stock::SaidBy any_origin() {
+  return {static_cast<stock::Origin>(*rc::gen::inRange(0, 4)), any_word()};
+}
+
+RC_GTEST_PROP(ShopWriteProperty, MaterialsComeBack, ()) {
+  stock::OwnMetal metal;
+  metal.name = "Reed " + any_word();
+  metal.like = "304L annealed";
+  if (any_flag()) metal.aliases = {"reed one", "reed \"2\""};
+  metal.family = any_word();
+  metal.spec = any_word();
+  metal.condition = any_word();
+  metal.yield_mpa = perhaps_between(5, 400);
+  metal.tensile_mpa = perhaps_between(400, 3500);
+  if (const auto percent = perhaps_between(1, 100)) metal.elongation_ratio = *percent / 100.0;
+  metal.strengths = any_origin();
+  if (const auto gpa = perhaps_between(10, 500)) metal.youngs_mpa = *gpa * 1e3;
+  metal.density_kg_per_m3 = perhaps_between(1000, 25000);
+  if (any_flag()) metal.poisson_ratio = 0.31;
+  metal.stiffness = any_origin();
+  metal.strength_mpa = perhaps_between(20, 6000);
+  if (any_flag()) metal.exponent_ratio = 0.123;
+  metal.flow = any_origin();
+  metal.note = any_word();
+  const auto back = read_material(document_of(material_document(metal), "m"));
+  if (!back.ok()) RC_FAIL(back.failure().text());
+  RC_ASSERT(*back == metal);
+}
+
 // The demo shop in documents, one for each thing, is the shop its files give.
 TEST(ShopWrite, DemoShopInDocuments) {
   const workshop::Shop shop =
@@ -276,6 +310,9 @@ TEST(ShopWrite, DemoShopInDocuments) {
   for (const auto& die : shop.die_sets) {
     documents.die_sets.push_back(document_of(die_set_document(die), die.name));
   }
+  for (const auto& metal : shop.materials) {
+    documents.materials.push_back(document_of(material_document(metal), metal.name));
+  }
   for (const auto& trial : shop.trials) {
     documents.trials.push_back(document_of(trial_document(trial), trial.die));
   }
@@ -284,6 +321,7 @@ TEST(ShopWrite, DemoShopInDocuments) {
   EXPECT_EQ(shop_document(*back), shop_document(shop));
   EXPECT_EQ(back->benders.size(), shop.benders.size());
   EXPECT_EQ(back->die_sets.size(), shop.die_sets.size());
+  EXPECT_EQ(back->materials, shop.materials);
   ASSERT_EQ(back->trials.size(), shop.trials.size());
   for (std::size_t i = 0; i < shop.trials.size(); ++i) {
     EXPECT_EQ(trial_document(back->trials[i]), trial_document(shop.trials[i]));

@@ -54,10 +54,12 @@ std::string entry_of(const workshop::TrialBend& trial, const Style& style) {
   return "\n[[trial]]\n" + toml_text(entry);
 }
 
-Result<workshop::Shop> read_back(const std::string& text, const std::string& file) {
+Result<workshop::Shop> read_back(const std::string& text, const std::string& file,
+                                 const std::string& materials) {
   ShopTexts texts;
   texts.shop = "name = \"shop\"\n";
   texts.trials = text;
+  texts.materials = materials;
   const std::size_t slash = file.rfind('/');
   return read_shop(texts, slash == std::string::npos ? "." : file.substr(0, slash));
 }
@@ -84,17 +86,18 @@ bool all_among(const std::vector<workshop::TrialBend>& trials,
 
 Result<std::string> with_trials(const std::string& text,
                                 const std::vector<workshop::TrialBend>& trials,
-                                const std::string& file, Twice twice) {
+                                const std::string& file, Twice twice,
+                                const std::string& materials) {
   BIGHT_TRY(const Style style, style_of(text, file));
   std::string out = blank(text) ? "# Trial bends that the shop has made.\nschema = 1\n" : text;
   if (!out.ends_with('\n')) out += '\n';
   std::vector<workshop::TrialBend> before;
   if (!blank(text)) {
-    BIGHT_TRY(const workshop::Shop shop, read_back(text, file));
+    BIGHT_TRY(const workshop::Shop shop, read_back(text, file, materials));
     before = shop.trials;
   }
   for (const workshop::TrialBend& trial : trials) out += entry_of(trial, style);
-  const Result<workshop::Shop> after = read_back(out, file);
+  const Result<workshop::Shop> after = read_back(out, file, materials);
   if (!after.ok() && after.failure().code != "toml.syntax") return after.failure();
   if (!after.ok() || after->trials.size() != before.size() + trials.size()) {
     return Failure{"learn.write", file, "the entries could not be added below what stands there",

@@ -97,6 +97,8 @@ Result<std::vector<Wanted>> wanted_of(const FolderTexts& texts) {
                                          Kind::kBender, wanted));
   BIGHT_TRY(done, add_entries(texts.shop.die_sets, in_folder("die_sets.toml"), "die_set",
                               Kind::kDieSet, wanted));
+  BIGHT_TRY(done, add_entries(texts.shop.materials, in_folder("materials.toml"), "material",
+                              Kind::kMaterial, wanted));
   BIGHT_TRY(done, add_entries(texts.shop.trials, in_folder("trials.toml"), "trial", Kind::kTrial,
                               wanted));
   static_cast<void>(done);
@@ -139,19 +141,23 @@ base::Status take_one(records::Store& store, const Wanted& wanted, const std::st
 // An entry whose file says otherwise how lengths are written is written anew in millimetres.
 template <typename Item>
 Result<Json> in_mm(const Json& document, Result<Item> (*read)(const exchange::Document&),
-                   Json (*write)(const Item&, base::LengthUnit)) {
-  BIGHT_TRY(const Item item, read(exchange::document_of(document, "")));
+                   Json (*write)(const Item&, base::LengthUnit),
+                   const exchange::KnownMetals& metals = nullptr) {
+  BIGHT_TRY(const Item item, read(exchange::document_of(document, "", metals)));
   return write(item, base::LengthUnit::kMillimetre);
 }
 
-Result<Json> plain_entry(Kind kind, const Json& document) {
+Result<Json> plain_entry(Kind kind, const Json& document, const exchange::KnownMetals& metals) {
   if (kind == Kind::kBender) {
     return in_mm(document, exchange::read_bender, exchange::bender_document);
   }
   if (kind == Kind::kDieSet) {
     return in_mm(document, exchange::read_die_set, exchange::die_set_document);
   }
-  return in_mm(document, exchange::read_trial, exchange::trial_document);
+  if (kind == Kind::kMaterial) {
+    return in_mm(document, exchange::read_material, exchange::material_document);
+  }
+  return in_mm(document, exchange::read_trial, exchange::trial_document, metals);
 }
 
 std::string rules_of(const Json& document) {
@@ -159,7 +165,8 @@ std::string rules_of(const Json& document) {
 }
 
 // One file of entries: what most of them say of units stands once.
-Result<std::string> list_text(records::Store& store, Kind kind, const char* list) {
+Result<std::string> list_text(records::Store& store, Kind kind, const char* list,
+                              const exchange::KnownMetals& metals) {
   BIGHT_TRY(const std::vector<records::Record> all, records_in_order(store, kind));
   if (all.empty()) return std::string();
   std::vector<Json> documents;
@@ -181,7 +188,7 @@ Result<std::string> list_text(records::Store& store, Kind kind, const char* list
   file[list] = Json::array();
   for (Json& document : documents) {
     if (!same) {
-      BIGHT_TRY(document, plain_entry(kind, document));
+      BIGHT_TRY(document, plain_entry(kind, document, metals));
     }
     for (const char* key : kFileKeys) document.erase(key);
     file[list].push_back(std::move(document));
@@ -249,7 +256,8 @@ Result<FolderTexts> read_folder_texts(const std::filesystem::path& folder) {
   for (const auto& [name, into] :
        {std::pair<const char*, std::string*>{"benders.toml", &texts.shop.benders},
         {"die_sets.toml", &texts.shop.die_sets},
-        {"trials.toml", &texts.shop.trials}}) {
+        {"trials.toml", &texts.shop.trials},
+        {"materials.toml", &texts.shop.materials}}) {
     if (!std::filesystem::exists(folder / name)) continue;
     BIGHT_TRY(*into, exchange::read_text_file((folder / name).string()));
   }
@@ -288,6 +296,7 @@ Result<std::int64_t> write_folder(records::Store& store, const std::filesystem::
     return Failure{"folder.write", folder.string(), "the folder cannot be made", error.message()};
   }
   std::int64_t files = 0;
+  BIGHT_TRY(const ShopView view, read_shop_view(store));
   BIGHT_TRY(const std::vector<records::Record> houses, records_in_order(store, Kind::kHouse));
   Json house = {{"schema", 1}, {"name", "Shop"}};
   for (const records::Record& record : houses) {
@@ -298,8 +307,9 @@ Result<std::int64_t> write_folder(records::Store& store, const std::filesystem::
   for (const auto& [kind, list, name] :
        {std::tuple<Kind, const char*, const char*>{Kind::kBender, "bender", "benders.toml"},
         {Kind::kDieSet, "die_set", "die_sets.toml"},
-        {Kind::kTrial, "trial", "trials.toml"}}) {
-    BIGHT_TRY(const std::string text, list_text(store, kind, list));
+        {Kind::kTrial, "trial", "trials.toml"},
+        {Kind::kMaterial, "material", "materials.toml"}}) {
+    BIGHT_TRY(const std::string text, list_text(store, kind, list, view.metals));
     BIGHT_TRY(done, write_text(folder / name, text));
     files += text.empty() ? 0 : 1;
   }

@@ -1,7 +1,8 @@
 // Text files of a shop folder and records: two doors to the same things.
 //
 //   shop.toml       the record "house" of kind house
-//   benders.toml    each [[bender]] a record, likewise die_sets.toml and trials.toml
+//   benders.toml    each [[bender]] a record, likewise die_sets.toml,
+//                   materials.toml and trials.toml
 //   parts/*.toml    each a part, its id the file's name
 //
 // A record's document is the entry with its keys in their order, and the file's schema, units and

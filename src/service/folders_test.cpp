@@ -2,6 +2,7 @@
 
 #include <fstream>
 
+#include "exchange/text_file.h"
 #include "service/service_test_util.h"
 
 namespace bight::service {
@@ -12,8 +13,9 @@ class FoldersTest : public test::ServiceTest {
   // Numbers count as what they are: 90.0 is 90.
   std::map<std::string, test::Json> documents() {
     std::map<std::string, test::Json> all;
-    for (const auto kind : {records::Kind::kHouse, records::Kind::kBender, records::Kind::kDieSet,
-                            records::Kind::kTrial, records::Kind::kPart}) {
+    for (const auto kind :
+         {records::Kind::kHouse, records::Kind::kBender, records::Kind::kDieSet,
+          records::Kind::kTrial, records::Kind::kMaterial, records::Kind::kPart}) {
       const std::vector<records::Record> list = *records_in_order(*store_, kind);
       for (const records::Record& record : list) {
         all[std::string(records::kind_name(kind)) + "/" + record.head.id.text()] =
@@ -68,6 +70,25 @@ TEST_F(FoldersTest, NothingIsWrittenWhereSomethingCannotBeRead) {
   texts.shop.benders = "[[bender\n";
   EXPECT_EQ(take_folder(*store_, texts, "").failure().code, "toml.syntax");
   EXPECT_EQ(*store_->latest_change(), 0);
+}
+
+// Materials in MPa and ksi, with either decimal mark, go out and come in as the same metals.
+TEST_F(FoldersTest, OwnMaterials) {
+  furnish();
+  put("material", "rack",
+      {{"schema", 1}, {"name", "Rack 304L"}, {"like", "304L annealed"}, {"rp02", "38 ksi"}});
+  const std::filesystem::path out = folder_.path() / "out";
+  ASSERT_TRUE(write_folder(*store_, out).ok());
+  const std::string text = exchange::read_text_file((out / "materials.toml").string()).value();
+  EXPECT_NE(text.find("rp02 = \"38 ksi\""), std::string::npos) << text;
+  put("material", "comma",
+      {{"name", "Reed"}, {"like", "S235JRH"}, {"decimal_mark", "comma"}, {"rp02", "36,5 ksi"}});
+  const ShopView before = *read_shop_view(*store_);
+  const std::filesystem::path mixed = folder_.path() / "mixed";
+  ASSERT_TRUE(write_folder(*store_, mixed).ok());
+  store_ = open_shop(folder_.path() / "other").value();
+  ASSERT_TRUE(take_folder(*store_, *read_folder_texts(mixed), "KB").ok());
+  EXPECT_EQ(read_shop_view(*store_)->shop.materials, before.shop.materials);
 }
 
 // Entries that say their lengths in different units meet in one file, in millimetres.

@@ -26,21 +26,33 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-Result<Json> metals_json() {
-  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
+// The catalogue's metals and the shop's own, which say under what id they are kept.
+Json metals_json(const ShopView& view) {
   Json list = Json::array();
-  for (const stock::Metal& metal : metals.all()) {
+  for (const stock::Metal& metal : view.metals->all()) {
     const stock::Material& m = metal.material;
+    Json id = nullptr;
+    for (std::size_t i = 0; metal.own && i < view.shop.materials.size(); ++i) {
+      if (view.shop.materials[i].name == m.name) id = view.material_ids[i];
+    }
     list.push_back({{"name", m.name},
                     {"grade", metal.grade},
                     {"family", metal.family},
                     {"number", metal.number},
                     {"aliases", metal.aliases},
                     {"usual", metal.usual},
+                    {"own", metal.own},
+                    {"replaces", metal.replaces},
+                    {"id", id},
                     {"rp02_mpa", m.yield_mpa.value},
                     {"rm_mpa", m.tensile_mpa.value},
                     {"youngs_mpa", m.youngs_mpa.value},
                     {"density_kg_per_m3", m.density_kg_per_m3},
+                    {"poisson", m.poisson_ratio},
+                    {"elongation_pct",
+                     m.elongation_ratio ? Json(m.elongation_ratio->value * 100.0) : Json(nullptr)},
+                    {"k_mpa", m.hollomon ? Json(m.hollomon->strength_mpa) : Json(nullptr)},
+                    {"n", m.hollomon ? Json(m.hollomon->exponent_ratio) : Json(nullptr)},
                     {"provenance", stock::words(m.yield_mpa.provenance)},
                     {"source", m.yield_mpa.source}});
   }
@@ -64,9 +76,10 @@ Json shapes_json() {
   return list;
 }
 
+// What is the same in every shop.
 Result<Json> catalogue_json() {
   Json json;
-  BIGHT_TRY(json["metals"], metals_json());
+  json["metals"] = Json::array();
   json["shapes"] = shapes_json();
   BIGHT_TRY(const rules::RuleBook book, rules::RuleBook::built_in());
   json["rules"] = Json::array();
@@ -87,16 +100,19 @@ Result<Json> catalogue_json() {
   return json;
 }
 
-Result<Reply> catalogue(Context&, const Request& request) {
+Result<Reply> catalogue(Context& context, const Request& request) {
   BIGHT_TRY(const base::Done done, only_asked(request, {}));
   static_cast<void>(done);
   static const Result<Json> kJson = catalogue_json();
   if (!kJson.ok()) return kJson.failure();
-  static const std::string kBody = kJson->dump();
-  static const std::string kTag = "\"" + records::BlobId::of(kBody).text().substr(0, 16) + "\"";
-  Reply reply = bytes_reply(kBody, "application/json");
-  reply.headers.emplace_back("ETag", kTag);
-  if (request.header("if-none-match") == kTag) {
+  BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
+  Json json = *kJson;
+  json["metals"] = metals_json(*view);
+  const std::string body = json.dump();
+  const std::string tag = "\"" + records::BlobId::of(body).text().substr(0, 16) + "\"";
+  Reply reply = bytes_reply(body, "application/json");
+  reply.headers.emplace_back("ETag", tag);
+  if (request.header("if-none-match") == tag) {
     reply.status = 304;
     reply.body.clear();
   }
@@ -139,7 +155,7 @@ std::string usual_metal(const stock::StockSearch& search) {
   return search.matches.empty() ? "S235JRH" : "Cu-DHP R220";
 }
 
-Result<Reply> stock_sizes(Context&, const Request& request) {
+Result<Reply> stock_sizes(Context& context, const Request& request) {
   BIGHT_TRY(const exchange::Document body, read_body(request));
   exchange::Fields f(body);
   const std::string query = f.need_text("query");
@@ -152,12 +168,12 @@ Result<Reply> stock_sizes(Context&, const Request& request) {
   BIGHT_TRY(const base::Done done, f.status());
   static_cast<void>(done);
   BIGHT_TRY(const stock::SizeTables tables, stock::SizeTables::built_in());
-  BIGHT_TRY(const stock::Metals metals, stock::Metals::built_in());
+  BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
   base::LengthRules rules;
   if (units == 1) rules.default_unit = base::LengthUnit::kInch;
   BIGHT_TRY(const stock::StockSearch search, stock::find_stock(tables, query, rules));
   BIGHT_TRY(const stock::MetalAnswer metal,
-            stock::find_metal(metals, material ? *material : usual_metal(search)));
+            stock::find_metal(*view->metals, material ? *material : usual_metal(search)));
   const auto list_of = [&](const std::vector<stock::StockAnswer>& answers) {
     Json list = Json::array();
     for (const stock::StockAnswer& answer : answers) {

@@ -17,6 +17,57 @@ TEST_F(CatalogueTest, TablesOfTheProgram) {
   EXPECT_NE(ask("GET", "/openapi.yaml").body.find("openapi: 3.1.0"), std::string::npos);
 }
 
+// A material of the shop stands among the metals, is planned with, and leaves no trace when it
+// goes.
+TEST_F(CatalogueTest, OwnMaterials) {
+  const auto named = [&](const std::string& name) {
+    const Json all = json(ask("GET", "/catalogue"));
+    for (const Json& metal : all["metals"]) {
+      if (metal["name"] == name) return metal;
+    }
+    return Json(nullptr);
+  };
+  const Json built_in = named("304L annealed");
+  EXPECT_EQ(built_in["own"], false);
+  EXPECT_TRUE(built_in["id"].is_null());
+  put("material", "rack",
+      {{"name", "Rack 304L"},
+       {"like", "304L annealed"},
+       {"rp02", 270},
+       {"rm", 610},
+       {"strengths_from", "supplier"}});
+  put("material", "better", {{"name", "304L annealed"}, {"rp02", 255}});
+  const Json own = named("Rack 304L");
+  EXPECT_EQ(own["id"], "rack");
+  EXPECT_EQ(own["own"], true);
+  EXPECT_EQ(own["replaces"], false);
+  EXPECT_EQ(own["rp02_mpa"], 270);
+  EXPECT_EQ(own["provenance"], "supplier's sheet");
+  EXPECT_EQ(named("304L annealed")["replaces"], true);
+  EXPECT_EQ(named("304L annealed")["rp02_mpa"], 255);
+  EXPECT_EQ(named("304L annealed")["rm_mpa"], built_in["rm_mpa"]);
+  const auto part = [](const std::string& metal) {
+    return Json{{"name", "p"},
+                {"tube", {{"size", "38.1 x 1.65"}, {"material", metal}}},
+                {"line", {{"corners", {{0, 0, 0}, {300, 0, 0}, {300, 300, 0}}}, {"radius", 100}}}};
+  };
+  EXPECT_EQ(json(post("/part/check", {{"part", part("rack 304L")}}))["errors"], Json::array());
+  EXPECT_EQ(json(post("/stock", {{"query", "38.1 x 1.65"},
+                                 {"material", "rack 304l"}}))["matches"][0]["material"],
+            "Rack 304L");
+  put("material", "twin", {{"name", "rack 304 L"}, {"like", "304L annealed"}});
+  const Json errors = json(ask("GET", "/shop/summary"))["errors"];
+  ASSERT_EQ(errors.size(), 1u) << errors.dump();
+  EXPECT_EQ(errors[0]["id"], "twin");
+  EXPECT_EQ(errors[0]["errors"][0]["code"], "shop.name-twice");
+  EXPECT_EQ(json(post("/part/check", {{"part", part("Heron 304L")}}))["errors"][0]["code"],
+            "metal.unknown");
+  const Json wrong = json(post(
+      "/documents/check", {{"kind", "material"}, {"document", {{"name", "x"}, {"rp02", 36000}}}}));
+  EXPECT_EQ(wrong["errors"][0]["where"], "rp02");
+  EXPECT_EQ(wrong["errors"][0]["code"], "material.value");
+}
+
 TEST_F(CatalogueTest, SizesAsTyped) {
   const Json pipe = json(post("/stock", {{"query", "1-1/2 sch 40 pipe"}}));
   ASSERT_GE(pipe["matches"].size(), 1u) << pipe.dump();

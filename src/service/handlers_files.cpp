@@ -231,7 +231,9 @@ Reply read_bytes(const ReadWish& wish, const std::string& bytes, JobWatch& watch
 }
 
 Result<Reply> read_file(Context& context, const Request& request) {
-  BIGHT_TRY(const ReadWish wish, wish_of(request));
+  BIGHT_TRY(ReadWish wish, wish_of(request));
+  BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
+  wish.options.metals = view->metals;
   std::string bytes = request.body;
   if (const auto blob = request.asked("blob")) {
     BIGHT_TRY(const records::BlobId id, records::BlobId::parse(*blob));

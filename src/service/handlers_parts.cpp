@@ -22,7 +22,8 @@ Result<Reply> check(Context& context, const Request& request) {
   f.no_others();
   BIGHT_TRY(const base::Done done, f.status());
   static_cast<void>(done);
-  BIGHT_TRY(const Json answer, check_part(part, units));
+  BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
+  BIGHT_TRY(const Json answer, check_part(part, units, view->metals));
   return json_reply(answer);
 }
 
@@ -41,10 +42,11 @@ Result<Reply> rewrite(Context& context, const Request& request) {
   f.no_others();
   BIGHT_TRY(const base::Done done, f.status());
   static_cast<void>(done);
-  const Result<Json> answer = rewritten(part, wish);
+  BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
+  const Result<Json> answer = rewritten(part, wish, view->metals);
   if (answer.ok()) return json_reply({{"part", *answer}});
-  const std::vector<Failure> all =
-      complaints_of(records::Kind::kPart, part);  // of the whole, where it cannot be read
+  const std::vector<Failure> all = complaints_of(
+      records::Kind::kPart, part, view->metals);  // of the whole, where it cannot be read
   if (answer.failure().code == "part.corners" || all.empty()) return answer.failure();
   return failed(all);
 }

@@ -23,8 +23,12 @@ std::variant<PartRequest, Reply> read_part_request(Context& context, exchange::F
                                                    const exchange::Document& body) {
   Result<Json> document = part_document_of(fields, body, context.store);
   if (!document.ok()) return failed(document.failure());
-  Result<exchange::PartFile> file = exchange::read_part(exchange::document_of(*document, ""));
-  if (!file.ok()) return failed(complaints_of(records::Kind::kPart, *document));
+  const Result<std::shared_ptr<const ShopView>> view = context.shop.view();
+  if (!view.ok()) return failed(view.failure());
+  const exchange::KnownMetals& metals = (*view)->metals;
+  Result<exchange::PartFile> file =
+      exchange::read_part(exchange::document_of(*document, "", metals));
+  if (!file.ok()) return failed(complaints_of(records::Kind::kPart, *document, metals));
   return PartRequest{std::move(document).value(), std::move(file).value()};
 }
 

@@ -171,16 +171,17 @@ Result<Reply> take_archive(Context& context, const Request& request) {
                      {"differences", differences}});
 }
 
-Result<Reply> check_document(Context&, const Request& request) {
+Result<Reply> check_document(Context& context, const Request& request) {
   BIGHT_TRY(const exchange::Document body, read_body(request));
   exchange::Fields f(body);
-  constexpr std::array kKinds = {records::Kind::kPart, records::Kind::kBender,
+  constexpr std::array kKinds = {records::Kind::kPart,   records::Kind::kBender,
                                  records::Kind::kDieSet, records::Kind::kTrial,
-                                 records::Kind::kHouse};
+                                 records::Kind::kHouse,  records::Kind::kMaterial};
   const std::optional<std::size_t> kind =
-      f.choice("kind", {"part", "bender", "die_set", "trial", "house"});
+      f.choice("kind", {"part", "bender", "die_set", "trial", "house", "material"});
   if (!kind && f.status().ok()) {
-    f.complain("kind", "key.missing", "the kind is missing", "part, bender, die_set, trial, house");
+    f.complain("kind", "key.missing", "the kind is missing",
+               "part, bender, die_set, trial, house, material");
   }
   if (!f.has("document")) {
     f.complain("document", "key.missing", "the document is missing", "send an object");
@@ -188,8 +189,9 @@ Result<Reply> check_document(Context&, const Request& request) {
   f.no_others();
   BIGHT_TRY(const base::Done done, f.status());
   static_cast<void>(done);
-  return json_reply(
-      {{"errors", complaints_json(complaints_of(kKinds[*kind], body.value.at("document")))}});
+  BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
+  return json_reply({{"errors", complaints_json(complaints_of(
+                                    kKinds[*kind], body.value.at("document"), view->metals))}});
 }
 
 }  // namespace

@@ -128,8 +128,8 @@ Result<exchange::Line> line_of(const exchange::Document& document) {
   return exchange::read_line(*fields, 0.0);
 }
 
-Result<Json> check_part(const Json& value, const std::string& units) {
-  const exchange::Document document = exchange::document_of(value, "");
+Result<Json> check_part(const Json& value, const std::string& units, exchange::KnownMetals metals) {
+  const exchange::Document document = exchange::document_of(value, "", std::move(metals));
   const LengthUnit own = unit_of(value);
   BIGHT_TRY(const base::LengthStyle style, style_of(units, own));
   Json out = {{"errors", Json::array()},
@@ -193,10 +193,10 @@ Json bends_line(const exchange::Line& line, LengthUnit unit) {
   return out;
 }
 
-Result<Json> rewritten(const Json& value, const Rewrite& wish) {
+Result<Json> rewritten(const Json& value, const Rewrite& wish, exchange::KnownMetals metals) {
   const LengthUnit own = unit_of(value);
   const LengthUnit unit = wish.unit.value_or(own);
-  exchange::Document document = exchange::document_of(value, "");
+  const exchange::Document document = exchange::document_of(value, "", std::move(metals));
   Json out = value;
   std::optional<exchange::Line> line;
   if (unit != own || wish.reverse || wish.mirror) {

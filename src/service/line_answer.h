@@ -19,7 +19,8 @@ nlohmann::ordered_json line_json(const geometry::BendTable& table, const geometr
 // can be, and what the drawing brings up. Lengths in findings as `units` says ("": the document's).
 // Failure codes: request.units.
 base::Result<nlohmann::ordered_json> check_part(const nlohmann::ordered_json& document,
-                                                const std::string& units);
+                                                const std::string& units,
+                                                exchange::KnownMetals metals = nullptr);
 
 // The line of a document, read even where the tube cannot be.
 // Failure codes: those of read_line, part.line (none).
@@ -38,7 +39,8 @@ inline constexpr base::Angle kMostAtCorner = base::Angle::degrees(150);
 // Failure codes: those of line_of; those of read_part where the whole is written anew; part.corners
 // (a bend of more than kMostAtCorner).
 base::Result<nlohmann::ordered_json> rewritten(const nlohmann::ordered_json& document,
-                                               const Rewrite& wish);
+                                               const Rewrite& wish,
+                                               exchange::KnownMetals metals = nullptr);
 
 // A [line] of bends in the unit.
 nlohmann::ordered_json bends_line(const exchange::Line& line, base::LengthUnit unit);

@@ -35,7 +35,8 @@ base::Status read_kind(records::Store& store, Kind kind,
                        std::vector<Item>& items, std::vector<std::string>& ids) {
   BIGHT_TRY(const std::vector<records::Record> list, records_in_order(store, kind));
   for (const records::Record& record : list) {
-    const exchange::Document document = parsed(record.document);
+    exchange::Document document = parsed(record.document);
+    document.metals = view.metals;
     Result<Item> item = read(document);
     if (!item.ok()) {
       view.bad.push_back({kind, record.head.id.text(), exchange::complaints_about(document, read)});
@@ -68,9 +69,33 @@ void set_aside_twins(Kind kind, ShopView& view, std::vector<Item>& items,
   }
 }
 
+// The metals that can be worked with, those whose names are another's set aside.
+base::Status take_materials(records::Store& store, ShopView& view) {
+  std::vector<stock::OwnMetal> read;
+  std::vector<std::string> ids;
+  BIGHT_TRY(const base::Done done,
+            read_kind(store, Kind::kMaterial, exchange::read_material, view, read, ids));
+  static_cast<void>(done);
+  BIGHT_TRY(view.metals, exchange::metals_with({}));
+  for (std::size_t i = 0; i < read.size(); ++i) {
+    view.shop.materials.push_back(read[i]);
+    Result<exchange::KnownMetals> metals = exchange::metals_with(view.shop.materials);
+    if (metals.ok()) {
+      view.metals = std::move(metals).value();
+      view.material_ids.push_back(ids[i]);
+      continue;
+    }
+    base::Failure failure = metals.failure();
+    failure.where = "name";
+    view.bad.push_back({Kind::kMaterial, ids[i], {failure}});
+    view.shop.materials.pop_back();
+  }
+  return base::Done{};
+}
+
 bool of_the_shop(Kind kind) {
-  return kind == Kind::kBender || kind == Kind::kDieSet || kind == Kind::kTrial ||
-         kind == Kind::kHouse;
+  return kind == Kind::kMaterial || kind == Kind::kBender || kind == Kind::kDieSet ||
+         kind == Kind::kTrial || kind == Kind::kHouse;
 }
 
 }  // namespace
@@ -111,8 +136,9 @@ Result<ShopView> read_shop_view(records::Store& store) {
   } else if (!house.ok() && house.failure().code != "record.none") {
     return house.failure();
   }
-  BIGHT_TRY(base::Done done, read_kind(store, Kind::kBender, exchange::read_bender, view,
-                                       view.shop.benders, view.bender_ids));
+  BIGHT_TRY(base::Done done, take_materials(store, view));
+  BIGHT_TRY(done, read_kind(store, Kind::kBender, exchange::read_bender, view, view.shop.benders,
+                            view.bender_ids));
   BIGHT_TRY(done, read_kind(store, Kind::kDieSet, exchange::read_die_set, view, view.shop.die_sets,
                             view.die_set_ids));
   std::vector<std::string> trial_ids;
@@ -143,8 +169,8 @@ Result<std::shared_ptr<const ShopView>> ShopCache::view() {
   return view_;
 }
 
-std::vector<Failure> complaints_of(Kind kind, const Json& value) {
-  const exchange::Document document = exchange::document_of(value, "");
+std::vector<Failure> complaints_of(Kind kind, const Json& value, exchange::KnownMetals metals) {
+  const exchange::Document document = exchange::document_of(value, "", std::move(metals));
   switch (kind) {
     case Kind::kPart:
       return exchange::complaints_about<exchange::PartFile>(document, exchange::read_part);
@@ -154,6 +180,8 @@ std::vector<Failure> complaints_of(Kind kind, const Json& value) {
       return exchange::complaints_about(document, exchange::read_die_set);
     case Kind::kTrial:
       return exchange::complaints_about(document, exchange::read_trial);
+    case Kind::kMaterial:
+      return exchange::complaints_about(document, exchange::read_material);
     case Kind::kHouse:
       return exchange::complaints_about(document, read_house);
     default:

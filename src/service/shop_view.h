@@ -26,9 +26,11 @@ struct BadDocument {
 };
 
 struct ShopView {
-  workshop::Shop shop;                   // in the order in which things were first entered
-  std::vector<std::string> bender_ids;   // beside shop.benders
-  std::vector<std::string> die_set_ids;  // beside shop.die_sets
+  workshop::Shop shop;                    // in the order in which things were first entered
+  std::vector<std::string> bender_ids;    // beside shop.benders
+  std::vector<std::string> die_set_ids;   // beside shop.die_sets
+  std::vector<std::string> material_ids;  // beside shop.materials
+  exchange::KnownMetals metals;           // the catalogue's and these
   std::vector<BadDocument> bad;
   std::int64_t change = 0;  // as of this change of the shop
 };
@@ -59,7 +61,8 @@ class ShopCache {
 };
 
 // Everything wrong with a document of this kind; none where nothing is known of the kind.
-std::vector<base::Failure> complaints_of(records::Kind kind, const nlohmann::ordered_json& value);
+std::vector<base::Failure> complaints_of(records::Kind kind, const nlohmann::ordered_json& value,
+                                         exchange::KnownMetals metals);
 
 // The document that a request names by "part" (an object) or "part_id", exactly one of them.
 // Failure codes: request.part, and those of the store.

@@ -69,6 +69,22 @@ void add_draft(const exchange::Document& document, records::PartSummary& summary
   if (line.ok()) add_line(line->table, line->start, summary);
 }
 
+// The part where nothing but its metal, a shop's own perhaps, stands in the way. The list needs no
+// number of it.
+base::Result<exchange::PartFile> with_unknown_metal(Json json) {
+  const auto tube = json.find("tube");
+  if (tube == json.end() || !tube->is_object() || text_of(*tube, "material").empty()) {
+    return base::Failure{"metal.unknown", "", "", ""};
+  }
+  const std::string typed = text_of(*tube, "material");
+  (*tube)["material"] = "S235JRH";
+  tube->erase("certificate");
+  BIGHT_TRY(exchange::PartFile file,
+            exchange::read_part(exchange::document_of(std::move(json), "")));
+  file.part.material.name = typed;
+  return file;
+}
+
 }  // namespace
 
 records::PartSummary summarise(std::string_view text) {
@@ -83,7 +99,8 @@ records::PartSummary summarise(std::string_view text) {
   const std::string hand = text_of(json, "hand");
   if (hand == "left" || hand == "right") summary.hand = hand;
   summary.search = text_of(json, "note") + " " + text_of(json, "revision");
-  const base::Result<exchange::PartFile> file = exchange::read_part(document);
+  base::Result<exchange::PartFile> file = exchange::read_part(document);
+  if (!file.ok()) file = with_unknown_metal(json);
   if (!file.ok()) {
     add_draft(document, summary);
     return summary;

@@ -14,7 +14,7 @@ namespace bight::service {
 records::PartSummary summarise(std::string_view document);
 
 // Raised with every change of what summarise() gives.
-inline constexpr std::int64_t kSummaryVersion = 1;
+inline constexpr std::int64_t kSummaryVersion = 2;
 
 // Path data of the centreline seen obliquely, to be stroked in a box of 96 by 64.
 std::string picture_path(const geometry::BendTable& table, const geometry::Frame& start);

@@ -20,6 +20,16 @@ TEST(Summary, OfAWholePart) {
   EXPECT_TRUE(s.picture.starts_with("M"));
 }
 
+// A metal that only the shop knows takes nothing from the list.
+TEST(Summary, OfAPartOfOwnMetal) {
+  const records::PartSummary s = summarise(R"({"name": "Rail",
+    "tube": {"size": "25 x 1.5", "material": "Rack 304L", "certificate": {"rm_mpa": 610}},
+    "line": {"corners": [[0,0,0],[400,0,0],[400,300,0]], "radius": 75}})");
+  EXPECT_EQ(s.material, "Rack 304L");
+  EXPECT_EQ(s.od_mm, 25.0);
+  EXPECT_EQ(s.bends, 1);
+}
+
 TEST(Summary, OfADraft) {
   const records::PartSummary s = summarise(
       R"({"name": "Rail", "tube": {"size": "25 x"},

@@ -11,23 +11,7 @@ namespace {
 
 using std::numbers::e;
 
-// What a number on a certificate may be at all: no metal that is bent cold lies outside. Wide
-// enough for every alloy, narrow enough to catch psi, ksi, GPa or per cent typed as if they were
-// MPa or a ratio.
-struct Range {
-  const char* name;
-  const char* unit;
-  double least;
-  double most;
-};
-constexpr Range kYield{"yield strength", " MPa", 5.0, 3000.0};
-constexpr Range kTensile{"tensile strength", " MPa", 20.0, 3500.0};
-constexpr Range kElongation{"elongation", "", 0.001, 1.0};
-constexpr Range kYoungs{"modulus of elasticity", " MPa", 10000.0, 500000.0};
-constexpr Range kStrength{"strength coefficient K", " MPa", 20.0, 6000.0};
-constexpr Range kExponent{"hardening exponent n", "", 0.001, 0.9};
-
-base::Status in_range(const std::optional<double>& value, const Range& range) {
+base::Status in_range(const std::optional<double>& value, const NumberRange& range) {
   if (!value || (std::isfinite(*value) && *value >= range.least && *value <= range.most)) {
     return base::Done{};
   }
@@ -37,9 +21,13 @@ base::Status in_range(const std::optional<double>& value, const Range& range) {
 }
 
 base::Status possible(const Certificate& c) {
-  const std::pair<const std::optional<double>&, const Range&> numbers[] = {
-      {c.yield_mpa, kYield},   {c.tensile_mpa, kTensile},   {c.elongation_ratio, kElongation},
-      {c.youngs_mpa, kYoungs}, {c.strength_mpa, kStrength}, {c.exponent_ratio, kExponent}};
+  const std::pair<const std::optional<double>&, const NumberRange&> numbers[] = {
+      {c.yield_mpa, kYieldRange},
+      {c.tensile_mpa, kTensileRange},
+      {c.elongation_ratio, kElongationRange},
+      {c.youngs_mpa, kYoungsRange},
+      {c.strength_mpa, kStrengthRange},
+      {c.exponent_ratio, kExponentRange}};
   for (const auto& [value, range] : numbers) {
     base::Status status = in_range(value, range);
     if (!status.ok()) return status;

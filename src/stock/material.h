@@ -42,6 +42,23 @@ struct Material {
   friend bool operator==(const Material&, const Material&) = default;
 };
 
+// What a number may be at all: no metal that is bent cold lies outside. Wide enough for every
+// alloy, narrow enough to catch psi, ksi, GPa or per cent typed as if they were MPa or a ratio.
+struct NumberRange {
+  const char* name;
+  const char* unit;
+  double least;
+  double most;
+};
+inline constexpr NumberRange kYieldRange{"yield strength", " MPa", 5.0, 3000.0};
+inline constexpr NumberRange kTensileRange{"tensile strength", " MPa", 20.0, 3500.0};
+inline constexpr NumberRange kElongationRange{"elongation", "", 0.001, 1.0};
+inline constexpr NumberRange kYoungsRange{"modulus of elasticity", " MPa", 10000.0, 500000.0};
+inline constexpr NumberRange kStrengthRange{"strength coefficient K", " MPa", 20.0, 6000.0};
+inline constexpr NumberRange kExponentRange{"hardening exponent n", "", 0.001, 0.9};
+inline constexpr NumberRange kDensityRange{"density", " kg/m³", 1000.0, 25000.0};
+inline constexpr NumberRange kPoissonRange{"Poisson's ratio", "", 0.05, 0.495};
+
 // What a mill certificate says; absent fields leave the catalogue's numbers alone.
 struct Certificate {
   std::string heat;  // may be empty

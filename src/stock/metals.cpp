@@ -194,15 +194,40 @@ base::Result<Metals> Metals::read(const base::CsvTable& table) {
   return metals;
 }
 
+Metals Metals::with(const std::vector<Metal>& own) const {
+  Metals out;
+  std::vector<Metal> rest = all_;
+  for (const Metal& metal : own) {
+    const std::string name = squeezed(metal.material.name);
+    const auto there = std::find_if(rest.begin(), rest.end(), [&](const Metal& one) {
+      return squeezed(one.material.name) == name;
+    });
+    if (there == rest.end()) {
+      out.all_.push_back(metal);
+      continue;
+    }
+    const Metal replaced = *there;
+    *there = metal;
+    there->replaces = true;
+    there->usual = replaced.usual;
+    there->grade = replaced.grade;
+    for (const std::string& alias : replaced.aliases) there->aliases.push_back(alias);
+  }
+  std::move(rest.begin(), rest.end(), std::back_inserter(out.all_));
+  return out;
+}
+
 std::vector<Metal> metals_matching(const Metals& metals, std::string_view query) {
   const std::string wanted = squeezed(query);
   std::vector<Metal> matches;
   if (wanted.empty()) return matches;
+  std::vector<Metal> own;
   for (const Metal& metal : metals.all()) {
     if (named(metal, wanted)) return {metal};
-    if (made_of(wanted, known_words(metal))) matches.push_back(metal);
+    if (!made_of(wanted, known_words(metal))) continue;
+    (metal.own && !metal.replaces ? own : matches).push_back(metal);
   }
-  return matches;
+  return matches.empty() ? own : matches;
 }
 
 std::vector<Metal> metals_near(const Metals& metals, std::string_view query, std::size_t most) {

@@ -20,6 +20,8 @@ struct Metal {
   std::string family;  // "stainless steel"
   std::vector<std::string> aliases;
   bool usual = false;                      // the condition this grade is usually supplied in
+  bool own = false;                        // a shop's own (own_metal.h)
+  bool replaces = false;                   // stands in the place of the catalogue's of this name
   std::optional<Sourced> tensile_max_mpa;  // most Rm the specification allows
 };
 
@@ -35,6 +37,10 @@ class Metals {
   // table.mark.
   static base::Result<Metals> read(const base::CsvTable& table);
 
+  // These and a shop's own: one of the same name stands in the place of the one here, the others
+  // come first. @pre their names differ.
+  Metals with(const std::vector<Metal>& own) const;
+
   const std::vector<Metal>& all() const { return all_; }
 
  private:
@@ -43,7 +49,8 @@ class Metals {
 
 // The metals that every word of the query fits: name, grade, number, specification, condition,
 // family and other names count, in any order; capitals, spaces and punctuation do not. When the
-// query is exactly one metal's name, only that one.
+// query is exactly one metal's name, only that one. A shop's own is found by part of its name only
+// where nothing else is: adding one never changes what a name meant before.
 std::vector<Metal> metals_matching(const Metals& metals, std::string_view query);
 
 // The metals closest to a query that fits none, best first, at most `most`.

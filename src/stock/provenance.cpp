@@ -8,6 +8,8 @@ std::string_view words(Provenance provenance) {
       return "measured here";
     case Provenance::kMillCertificate:
       return "mill certificate";
+    case Provenance::kSupplierSheet:
+      return "supplier's sheet";
     case Provenance::kPublishedTypical:
       return "published typical";
     case Provenance::kPublishedMinimum:

@@ -10,6 +10,7 @@ namespace bight::stock {
 enum class Provenance {
   kMeasuredHere,
   kMillCertificate,
+  kSupplierSheet,  // what the merchant says of the metal in stock
   kPublishedTypical,
   kPublishedMinimum,
   kDerived,      // computed from other numbers that carry their own provenance

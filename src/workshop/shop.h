@@ -1,4 +1,4 @@
-// What the workshop owns: benders, die sets, and the trial bends it has made.
+// What the workshop owns: benders, die sets, metals it knows itself, and the trial bends it made.
 #pragma once
 
 #include <optional>
@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/angle.h"
+#include "stock/own_metal.h"
 #include "stock/section.h"
 #include "workshop/body.h"
 
@@ -95,6 +96,7 @@ struct Shop {
   std::vector<Bender> benders;
   std::vector<DieSet> die_sets;
   std::vector<TrialBend> trials;
+  std::vector<stock::OwnMetal> materials;
   // Furthest a tube's size may lie from a groove and still be held, each way.
   double groove_slack_mm = 0.25;
 };

@@ -8,6 +8,7 @@ import { benchStories } from "./bench_stories.mjs";
 import { deskStories } from "./desk_stories.mjs";
 import { lookStories } from "./look_stories.mjs";
 import { runStories } from "./run_stories.mjs";
+import { shopStories } from "./shop_stories.mjs";
 
 const root = path.resolve(import.meta.dirname, "../..");
 const shots = process.env.BIGHT_SHOTS ?? path.join(root, "out/page");
@@ -50,7 +51,7 @@ mkdirSync(shots, { recursive: true });
 const browser = await openBrowser();
 let passed = 0;
 let failed = 0;
-const told = [...deskStories, ...benchStories, ...runStories, ...lookStories].filter(
+const told = [...deskStories, ...benchStories, ...runStories, ...shopStories, ...lookStories].filter(
   (story) => wanted.length === 0 || wanted.some((word) => story.name.includes(word)),
 );
 for (const story of told) {

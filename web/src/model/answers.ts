@@ -336,10 +336,17 @@ export interface Metals {
   number: string;
   aliases: string[];
   usual: boolean;
+  own: boolean; // a material of the shop
+  replaces: boolean; // in the place of the built-in one of its name
+  id: string | null; // of an own one's record
   rp02_mpa: number;
   rm_mpa: number;
   youngs_mpa: number;
   density_kg_per_m3: number;
+  poisson: number;
+  elongation_pct: number | null;
+  k_mpa: number | null;
+  n: number | null;
   provenance: string;
   source: string;
 }

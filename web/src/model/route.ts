@@ -1,7 +1,7 @@
 // Where the page is, as the part of the address behind the '#': nothing of it reaches the server.
 export const jobViews = ["part", "plan", "springback", "film", "sheet", "bench", "run", "inspect"] as const;
 export type JobView = (typeof jobViews)[number];
-export const shopShelves = ["die_set", "bender", "tube", "metal", "trial", "house"] as const;
+export const shopShelves = ["die_set", "bender", "tube", "material", "trial", "house"] as const;
 export type ShopShelf = (typeof shopShelves)[number];
 
 export type Route =
@@ -20,7 +20,7 @@ export function readRoute(hash: string): Route {
   if (jobView && safe.test(second)) return { at: "job", view: jobView, id: second };
   if (first === "new") return { at: "new", from: safe.test(second) ? second : "cells" };
   if (first === "shop") {
-    const shelf = shopShelves.find((name) => name === second) ?? "die_set";
+    const shelf = shopShelves.find((name) => name === (second === "metal" ? "material" : second)) ?? "die_set";
     return safe.test(third) ? { at: "shop", shelf, id: third } : { at: "shop", shelf };
   }
   if (first === "people") return { at: "people" };

@@ -15,6 +15,7 @@ test.each([
   ["die_set", "die_sets.toml"],
   ["bender", "benders.toml"],
   ["trial", "trials.toml"],
+  ["material", "materials.toml"],
 ])("the fields of a %s are those of its schema", (kind, file) => {
   const entry = schema.properties[file]!.properties[kind]!.items;
   const known = new Set(Object.keys(entry.properties));
@@ -31,6 +32,8 @@ test("wrong fields say why", () => {
   expect(wrongField(field("die_set", "radius"), "1/2", mm)).toBe("typed.length.inches");
   expect(wrongField(field("bender", "power_w"), "much", mm)).toBe("typed.number");
   expect(wrongField(field("die_set", "level"), 1.5, mm)).toBe("typed.whole");
+  expect(wrongField(field("material", "rp02"), "36 ksi", mm)).toBe("");
+  expect(wrongField(field("material", "rp02"), "36 kips", mm)).toBe("typed.stress.unit");
 });
 
 test("an emptied field leaves the document", () => {

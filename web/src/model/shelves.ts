@@ -2,17 +2,19 @@
 // records.md for tube in stock).
 import { readAngle } from "./angles";
 import { writtenMm, type Writing, type Written } from "./lengths";
+import { writtenMpa, type Bare } from "./stress";
 
-export type FieldKind = "text" | "length" | "angle" | "number" | "whole" | "flag" | "choice" | "names";
+export type FieldKind = "text" | "length" | "angle" | "number" | "whole" | "flag" | "choice" | "names" | "stress" | "texts";
 export interface Field {
   key: string;
   kind: FieldKind;
   required?: boolean;
   choices?: string[];
-  group?: "more"; // shown when asked for
+  bare?: Bare; // what a bare number of a strength is
+  group?: "more" | "strengths" | "stiffness" | "flow"; // "more": shown when asked for
 }
 export interface Shelf {
-  kind: "die_set" | "bender" | "trial" | "tube" | "house";
+  kind: "die_set" | "bender" | "trial" | "tube" | "house" | "material";
   title: (document: Record<string, unknown>) => string;
   line: string[]; // fields told in the list
   fields: Field[];
@@ -22,6 +24,14 @@ const text = (value: unknown): string => (value === undefined ? "" : String(valu
 const f = (key: string, kind: FieldKind, more: Partial<Field> = {}): Field => ({ key, kind, ...more });
 const named = (document: Record<string, unknown>): string => text(document["name"]);
 const more = { group: "more" as const };
+const stress = (key: string, bare: Bare = "MPa"): Field => f(key, "stress", { bare });
+// Numbers with where they are from; who says nothing guesses.
+export const origins = ["guess", "supplier", "certificate", "measured"];
+const saidBy = (group: "strengths" | "stiffness" | "flow", fields: Field[]): Field[] => [
+  ...fields.map((field) => ({ ...field, group })),
+  f(`${group}_from`, "choice", { choices: origins, group }),
+  f(`${group}_source`, "text", { group }),
+];
 
 export const shelves: Shelf[] = [
   {
@@ -94,6 +104,23 @@ export const shelves: Shelf[] = [
     ],
   },
   {
+    kind: "material",
+    title: named,
+    line: ["like", "rp02", "rm", "aliases"],
+    fields: [
+      f("name", "text", { required: true }),
+      f("like", "text"),
+      f("aliases", "texts"),
+      ...saidBy("strengths", [stress("rp02"), stress("rm"), f("elongation_pct", "number")]),
+      ...saidBy("stiffness", [stress("youngs", "GPa"), f("density_kg_per_m3", "number"), f("poisson", "number")]),
+      ...saidBy("flow", [stress("k"), f("n", "number")]),
+      f("family", "text", more),
+      f("spec", "text", more),
+      f("condition", "text", more),
+      f("note", "text", more),
+    ],
+  },
+  {
     kind: "trial",
     title: (d) => `${text(d["die"])} · ${text(d["od"])} × ${text(d["wall"])} ${text(d["material"])}`,
     line: ["set", "finished", "heat", "date", "who"],
@@ -138,6 +165,10 @@ export function wrongField(field: Field, value: unknown, writing: Writing): stri
   if (field.kind === "angle" && typeof value === "string") {
     const read = readAngle(value, writing.mark);
     return read.ok ? "" : `typed.${read.why.code}`;
+  }
+  if (field.kind === "stress") {
+    const read = writtenMpa(value, field.bare ?? "MPa", writing.mark);
+    return read.ok ? "" : `typed.${read.code}`;
   }
   if (field.kind === "number" && typeof value !== "number") return "typed.number";
   if (field.kind === "whole" && !Number.isInteger(value)) return "typed.whole";

@@ -1,11 +1,27 @@
-// The tables that travel inside the program: metals, shapes, rules. Fetched once.
+// The tables that travel inside the program, with the shop's own metals among them. Fetched once,
+// and again when a material of the shop changes.
 import type { Catalogue, StockAnswer } from "../model/answers";
+import { showStress, stressUnit } from "../model/stress";
+import { t } from "../model/words";
 import { settings } from "./settings.svelte";
 import { station } from "./station.svelte";
 
 let asked: Promise<Catalogue> | null = null;
+let heard = false;
+let turn = $state(0);
+
+// Read in an effect, it runs again when there is another catalogue.
+export const catalogueTurn = (): number => turn;
 
 export function catalogue(): Promise<Catalogue> {
+  if (!heard) {
+    heard = true;
+    station.hear((change) => {
+      if (change.kind !== "material") return;
+      asked = null;
+      ++turn;
+    });
+  }
   asked ??= station.api.get<Catalogue>("/catalogue").catch((error: unknown) => {
     asked = null;
     throw error;
@@ -19,10 +35,15 @@ export interface Offer {
   more: string;
 }
 
+// A strength with its unit, as this station shows it.
+export function strength(mpa: number): string {
+  return `${showStress(settings.unit === "in" ? mpa : Math.round(mpa), "MPa", settings.unit)} ${stressUnit("MPa", settings.unit)}`;
+}
+
 const fold = (text: string): string =>
   text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
 
-// Metals that have every word typed, usual ones first.
+// Metals that have every word typed, the shop's own first, then usual ones.
 export async function offerMetals(text: string): Promise<Offer[]> {
   const { metals } = await catalogue();
   const words = fold(text).split(/\s+/).filter(Boolean);
@@ -31,13 +52,20 @@ export async function offerMetals(text: string): Promise<Offer[]> {
       const all = fold([metal.name, metal.grade, metal.family, metal.number, ...metal.aliases].join(" "));
       return words.every((word) => all.includes(word));
     })
-    .sort((a, b) => Number(b.usual) - Number(a.usual))
+    .sort((a, b) => Number(b.own) - Number(a.own) || Number(b.usual) - Number(a.usual))
     .slice(0, 40)
     .map((metal) => ({
       value: metal.name,
       title: metal.name,
-      more: `${metal.family} · Rp0.2 ${Math.round(metal.rp02_mpa)} MPa`,
+      more: [metal.own ? t("metal.own") : "", metal.family, `Rp0.2 ${strength(metal.rp02_mpa)}`].filter(Boolean).join(" · "),
     }));
+}
+
+// Metals of the built-in table alone.
+export async function offerBuiltIn(text: string): Promise<Offer[]> {
+  const { metals } = await catalogue();
+  const built = new Set(metals.filter((metal) => !metal.own || metal.replaces).map((metal) => metal.name));
+  return (await offerMetals(text)).filter((offer) => built.has(offer.value));
 }
 
 export async function offerSizes(text: string, material: string): Promise<Offer[]> {

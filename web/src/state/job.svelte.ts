@@ -287,7 +287,7 @@ export class Job {
   // Somebody changed something: follow, unless there are changes of one's own.
   async #heard(change: Change): Promise<void> {
     if (change.kind !== "part") {
-      if (["die_set", "bender", "trial", "house"].includes(change.kind)) this.#askSoon();
+      if (["die_set", "bender", "trial", "material", "house"].includes(change.kind)) this.#askSoon();
       return;
     }
     if (change.id !== this.id || !this.record || change.revision <= this.record.revision) return;
