@@ -46,8 +46,15 @@ Json segment_json(const geometry::Segment& segment, const geometry::Vec3& to, st
   return json;
 }
 
-// Numbers that differ from round ones by less than a billionth of a millimetre are those.
+// A corner found through a table of bends lies off the place it was typed at by what was rounded on
+// the way, some millionths of a millimetre in a long part: a number so near to a round one of the
+// document's unit is that one.
 Json corner_value(double value_mm, LengthUnit unit) {
+  const bool inch = unit == LengthUnit::kInch;
+  const double unit_mm = inch ? 25.4 : 1.0;
+  const double per_unit = inch ? 1e6 : 1e4;
+  const double round = std::round(value_mm / unit_mm * per_unit) / per_unit;
+  if (std::abs(round * unit_mm - value_mm) < 1e-6) return exchange::number_value(round + 0.0);
   return exchange::length_value(tidy(value_mm), unit);
 }
 

@@ -79,6 +79,23 @@ TEST(LineAnswer, CornersAndBackIsTheSamePart) {
   EXPECT_EQ((*rewritten(bends, wish))["line"]["corners"], placed["line"]["corners"]);
 }
 
+// What is rounded on the way through a table of bends does not show in what was typed.
+TEST(LineAnswer, RoundCornersStayRound) {
+  for (const char* units : {"mm", "in"}) {
+    Json part = test::rail();
+    part["units"] = units;
+    part["line"] = Json::parse(R"({"corners": [[0,0,0], [350,0,0], [350,280,0.125], [600,280,210],
+        [600,600,210.5], [820,600,400], [820.0625,900,400]], "radius": 7})");
+    const Json typed = part["line"];
+    Rewrite wish;
+    part = *rewritten(part, wish);
+    EXPECT_TRUE(part["line"].contains("bends"));
+    wish.as_corners = true;
+    part = *rewritten(part, wish);
+    EXPECT_EQ(part["line"], typed) << units;
+  }
+}
+
 TEST(LineAnswer, RewritingNeedsNoTube) {
   Json part = test::rail();
   part["tube"] = Json::object();

@@ -108,7 +108,7 @@ export const deskStories = [
       await page.getByRole("button", { name: say("springback.more") }).click();
       await type(1, "95", "88.1");
       await page.getByRole("button", { name: say("springback.keep") }).click();
-      await page.locator("p[role=status]").waitFor();
+      await page.getByRole("button", { name: say("springback.take_back") }).waitFor();
 
       const after = (await server.api("POST", "/plan", { part_id: id, die: fitting })).plan;
       const [old, now] = [before.steps[0].set_angle_deg, after.steps[0].set_angle_deg];

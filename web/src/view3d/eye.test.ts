@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { between, directionsOf, fit, kViews, lookAt, movedBy, projection, turnedBy, zoomedBy } from "./eye";
+import { between, directionsOf, fit, kViews, lookAt, movedBy, projection, slantOn, turnedBy, zoomedBy } from "./eye";
 import { eyeAfterKey } from "./gestures";
-import { cross, dot, minus, norm, radians, type Vec } from "./space";
+import { add, cross, dot, minus, norm, radians, times, type Vec } from "./space";
 
 const span = { low: [-100, -50, 0] as Vec, high: [900, 350, 600] as Vec };
 const screen = { width_px: 800, height_px: 500 };
@@ -43,6 +43,28 @@ describe("the eye", () => {
         }
       }
     }
+  });
+
+  it("slants so that a part is not seen along its own plane", () => {
+    const usual = slantOn([
+      [0, 0, 0],
+      [400, 0, 0],
+      [400, 300, 0],
+      [400, 300, 250],
+    ]);
+    expect(usual.yaw_rad).toBeCloseTo(radians(35), 12);
+    // A zigzag in the very plane the usual slant looks along.
+    const { right, toward } = directionsOf({ target: [0, 0, 0], height_mm: 1, ...usual });
+    const zigzag = [0, 1, 2, 3].map((k): Vec => {
+      return add(times(right, 300 * k), times(toward, k % 2 ? 200 : 0));
+    });
+    const other = slantOn(zigzag);
+    const up = directionsOf({ target: [0, 0, 0], height_mm: 1, ...other }).up;
+    const across = directionsOf({ target: [0, 0, 0], height_mm: 1, ...other }).right;
+    const at = zigzag.map((p) => [dot(p, across), dot(p, up)] as const);
+    const [a, b, c] = [at[0]!, at[1]!, at[2]!];
+    const area = Math.abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
+    expect(area).toBeGreaterThan(30_000);
   });
 
   it("fits a tube as large as its labels allow", () => {

@@ -97,6 +97,34 @@ export function lookAt(span: Span, view: ViewName, screen: Screen, room_ratio = 
   return { ...eye, height_mm: Math.max((flat_mm + nearer_mm) * room_ratio, least_mm) };
 }
 
+// A slanting view that shows a part's shape: the usual one, unless the part lies so along it that
+// another shows clearly more. X goes to the right in each.
+export function slantOn(points: readonly Vec[]): { yaw_rad: number; pitch_rad: number } {
+  const slants = [
+    [35, 28],
+    [-35, 28],
+    [35, 55],
+    [-35, 55],
+  ].map(([yaw, pitch]) => ({ yaw_rad: radians(yaw!), pitch_rad: radians(pitch!) }));
+  let best = slants[0]!;
+  for (const slant of slants) if (breadth(points, slant) > 1.25 * breadth(points, best)) best = slant;
+  return best;
+}
+
+// How far the points spread across the line on the screen along which they spread most.
+function breadth(points: readonly Vec[], angles: { yaw_rad: number; pitch_rad: number }): number {
+  const { right, up } = directionsOf({ target: [0, 0, 0], height_mm: 1, ...angles });
+  const seen = points.map((p) => [dot(p, right), dot(p, up)] as const);
+  const mean = (of: (at: readonly [number, number]) => number): number =>
+    seen.reduce((sum, at) => sum + of(at), 0) / Math.max(1, seen.length);
+  const [x, y] = [mean((at) => at[0]), mean((at) => at[1])];
+  const xx = mean((at) => (at[0] - x) ** 2);
+  const yy = mean((at) => (at[1] - y) ** 2);
+  const xy = mean((at) => (at[0] - x) * (at[1] - y));
+  const least = (xx + yy) / 2 - Math.hypot((xx - yy) / 2, xy);
+  return Math.sqrt(Math.max(0, least));
+}
+
 // Room that labels take beside the part, on the screen.
 const kAside_px = { across: 96, up: 62 };
 
