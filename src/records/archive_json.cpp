@@ -12,9 +12,9 @@
 
 namespace bight::records {
 
-Failure bad_content(const std::string& where, std::string message) {
-  return Failure{"archive.content", where, std::move(message),
-                 "Take the archive as Bight wrote it."};
+base::Failure bad_content(const std::string& where, std::string message) {
+  return base::Failure{"archive.content", where, std::move(message),
+                       "Take the archive as Bight wrote it."};
 }
 
 namespace {
