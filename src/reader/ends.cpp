@@ -89,10 +89,12 @@ struct RimPoint {
 };
 
 // The furthest point of the skin in each direction round the centreline.
+// half_mm becomes how far from the middle any of the points lies: corners of a square tube may fall
+// between the directions that are kept.
 std::vector<RimPoint> rim_of(const std::vector<EdgePoint>& points, const EndView& view,
-                             const std::vector<Angle>& turns) {
+                             const std::vector<Angle>& turns, double& half_mm) {
   std::array<std::optional<RimPoint>, kSectors> sectors;
-  double half_mm = 0.0;
+  half_mm = 0.0;
   double furthest_mm = -1e300;
   for (const EdgePoint& point : points) {
     const EndView::Place place = view.place(point.point_mm, point.segment);
@@ -197,8 +199,7 @@ const ScanFace* cutting_cylinder(const Scan& scan, const std::vector<std::size_t
 
 // Whether most of the rim borders on a face that reaches outside the skin.
 bool stops_at_something(const Scan& scan, const std::vector<std::size_t>& skin_faces,
-                        const std::vector<RimPoint>& rim, const Frame& end) {
-  double size_mm = 0.0;
+                        const std::vector<RimPoint>& rim, const Frame& end, double size_mm) {
   for (const RimPoint& point : rim) {
     size_mm = std::max(size_mm, (point.point_mm - end.origin_mm).cross(end.ahead).norm());
   }
@@ -254,7 +255,8 @@ EndLook look_at_end(const Scan& scan, const std::vector<EdgePoint>& points,
                     const std::vector<Angle>& turns, bool at_b) {
   EndLook look;
   const EndView view(line, at_b);
-  const std::vector<RimPoint> rim = rim_of(points, view, turns);
+  double half_mm = 0.0;
+  const std::vector<RimPoint> rim = rim_of(points, view, turns, half_mm);
   if (rim.size() < 4) return look;
   look.seen = true;
   double longest_mm = -1e300;
@@ -266,7 +268,7 @@ EndLook look_at_end(const Scan& scan, const std::vector<EdgePoint>& points,
     size_mm = std::max(size_mm, (point.point_mm - rim.front().point_mm).norm());
   }
   look.beyond_mm = longest_mm;
-  look.covered = stops_at_something(scan, skin_faces, rim, view.at(longest_mm));
+  look.covered = stops_at_something(scan, skin_faces, rim, view.at(longest_mm), half_mm);
   if (const std::optional<Plane> plane = plane_through(rim)) {
     const auto found = crossing(
         [&](double x) { return (view.at(x).origin_mm - plane->origin_mm).dot(plane->normal); },

@@ -146,6 +146,7 @@ TEST_P(RectFile, IsRecovered) {
   EXPECT_EQ(reading->end_b.cut, exchange::EndCut::kSquare);
   EXPECT_FALSE(has(*reading, "step.ignored-faces")) << all_text(*reading);
   EXPECT_FALSE(has(*reading, "step.end")) << all_text(*reading);
+  EXPECT_FALSE(has(*reading, "step.covered-end")) << all_text(*reading);
 }
 
 INSTANTIATE_TEST_SUITE_P(All, RectFile, testing::ValuesIn(rect_recipes()),

@@ -175,6 +175,13 @@ export const deskStories = [
       await other.page.waitForTimeout(500);
       await one.page.locator("#name").fill("Pulpit rail, long");
       await other.page.getByRole("heading", { name: "Pulpit rail, long" }).waitFor();
+      // So is what is chosen for the plan: two stations never set up differently.
+      for (const { page } of [one, other]) {
+        await page.goto(`${server.address}/#/plan/${id}`);
+        await page.locator("#bender").waitFor();
+      }
+      await one.page.locator("#bender").selectOption("Heron");
+      await other.page.waitForFunction(() => document.querySelector("#bender").value === "Heron");
     },
   },
   {

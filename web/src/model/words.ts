@@ -69,12 +69,17 @@ export function decimalMark(): "point" | "comma" {
   return number(0.5, 1).includes(",") ? "comma" : "point";
 }
 
+// Clock and calendar as the reader's own land writes them, where it speaks the page's language.
+const clockTag = (): string =>
+  globalThis.navigator?.languages?.find((tag) => tag.split("-")[0] === spoken.tag.split("-")[0]) ??
+  spoken.tag;
+
 // A moment: the time for today, else day and time.
 export function moment(ms: number, now: number = Date.now()): string {
   const at = new Date(ms);
   const today = new Date(now).toDateString() === at.toDateString();
   return new Intl.DateTimeFormat(
-    spoken.tag,
+    clockTag(),
     today ? { timeStyle: "short" } : { dateStyle: "medium", timeStyle: "short" },
   ).format(at);
 }

@@ -39,6 +39,8 @@ export class Job {
   #undo: Undo<PartDocument> | null = null;
   #queue = new Queue(localStorage);
   #wishRevision = 0;
+  #choosing = 0; // choices on their way to the service
+  #wishTimer = 0;
   #planWanted = 0;
   #askTimer = 0;
   #sendTimer = 0;
@@ -99,7 +101,7 @@ export class Job {
       this.wish = kept.document;
       this.#askSoon();
     } catch {
-      this.#wishRevision = 0;
+      // What is known of it stays.
     }
   }
 
@@ -152,6 +154,8 @@ export class Job {
   }
 
   async #keepWish(): Promise<void> {
+    clearTimeout(this.#wishTimer);
+    this.#choosing += 1;
     try {
       const kept = await station.api.put<Wish>("plan_choice", this.id, this.#wishRevision, {
         body: { document: this.wish, part: this.id },
@@ -164,6 +168,11 @@ export class Job {
         this.#wishRevision = error.present.revision;
         await this.#keepWish();
       }
+      if (error instanceof Unreachable) {
+        this.#wishTimer = window.setTimeout(() => void this.#keepWish(), againAfterMs);
+      }
+    } finally {
+      this.#choosing -= 1;
     }
   }
 
@@ -286,6 +295,11 @@ export class Job {
 
   // Somebody changed something: follow, unless there are changes of one's own.
   async #heard(change: Change): Promise<void> {
+    if (change.kind === "plan_choice" && change.id === this.id) {
+      // Die, bender, end and order chosen at another station hold here, too.
+      if (this.#choosing === 0 && change.revision > this.#wishRevision) await this.#loadWish();
+      return;
+    }
     if (change.kind !== "part") {
       if (["die_set", "bender", "trial", "material", "house"].includes(change.kind)) this.#askSoon();
       return;
