@@ -1,4 +1,4 @@
-// Any bytes as the four files of a shop, cut at form feeds: a Failure with a code, or a shop.
+// Any bytes as the files of a shop, cut at form feeds: a Failure with a code, or a shop.
 
 #include <cstddef>
 #include <cstdint>
@@ -9,10 +9,11 @@
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   bight::exchange::ShopTexts texts;
-  std::string* const files[] = {&texts.shop, &texts.benders, &texts.die_sets, &texts.trials};
+  std::string* const files[] = {&texts.shop,   &texts.benders,   &texts.die_sets,
+                                &texts.trials, &texts.materials, &texts.stock};
   std::size_t file = 0;
   for (std::size_t i = 0; i < size; ++i) {
-    if (data[i] == '\f' && file < 3) {
+    if (data[i] == '\f' && file < 5) {
       ++file;
     } else {
       files[file]->push_back(static_cast<char>(data[i]));

@@ -223,6 +223,16 @@ class Contract(unittest.TestCase):
         self.assertGreater(len(s.ask("GET", "/catalogue").json()["metals"]), 10)
         self.assertEqual(s.ask("GET", "/openapi.yaml").body, (FORMATS / "openapi.yaml").read_bytes())
         self.assertGreater(s.ask("POST", "/stock", {"query": "38.1 x 16 BWG"}).json()["total"], 0)
+        # A die set as a file is, brought back, what stands there; a slip is said with its line.
+        die = s.ask("GET", "/records/die_set").json()["records"][0]["id"]
+        text = s.ask("GET", f"/records/die_set/{die}/file").body.decode()
+        slip = text.replace("clamp = ", "clamp = -")
+        files = [{"name": "die.toml", "text": text}, {"name": "slip.toml", "text": slip}]
+        alone = s.ask("POST", "/shop/files", {"files": files[:1]}).json()
+        self.assertEqual(alone["files"][0]["entries"][0]["deed"], "same")
+        both = s.ask("POST", "/shop/files", {"files": files, "taking": "all"}).json()
+        self.assertFalse(both["written"])
+        self.assertGreater(both["files"][1]["errors"][0]["line"], 1)
         self.assertEqual(s.ask("POST", "/stock", {"query": "sofa"}).status, 422)
         typed = {"items": [{"kind": "length", "text": '1-1/2"'}, {"kind": "angle", "text": "x"}]}
         self.assertEqual(s.ask("POST", "/typed", typed).json()["items"][0]["value"], 38.1)

@@ -48,6 +48,7 @@ service::FolderTexts demo_texts() {
     if (file.name == "die_sets.toml") texts.shop.die_sets = file.text;
     if (file.name == "trials.toml") texts.shop.trials = file.text;
     if (file.name == "materials.toml") texts.shop.materials = file.text;
+    if (file.name == "stock.toml") texts.shop.stock = file.text;
   }
   for (const embedded::File& file : embedded::demo_part_files()) {
     texts.parts.emplace_back(file.name, file.text);

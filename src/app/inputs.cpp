@@ -26,6 +26,7 @@ base::Result<workshop::Shop> demo_shop() {
     if (file.name == "die_sets.toml") texts.die_sets = file.text;
     if (file.name == "trials.toml") texts.trials = file.text;
     if (file.name == "materials.toml") texts.materials = file.text;
+    if (file.name == "stock.toml") texts.stock = file.text;
   }
   return exchange::read_shop(texts, "demo shop");
 }

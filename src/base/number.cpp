@@ -26,6 +26,12 @@ std::size_t skip_digits(std::string_view text, std::size_t at) {
 }
 
 Failure not_a_number(std::string_view text) {
+  if (const auto mistaken = mistaken_letter(text)) {
+    return {"number.text", "",
+            fmt::format("{} holds the letter {} where a digit belongs", as_typed(text),
+                        mistaken->letter),
+            fmt::format("write {}", mistaken->meant)};
+  }
   return {"number.text", "", fmt::format("{} is not a number", as_typed(text)),
           "write digits and one decimal mark, such as 12.5"};
 }

@@ -171,7 +171,46 @@ const TypedToken& TypedReader::peek(std::size_t ahead) const {
   return at_ + ahead < tokens_.size() ? tokens_[at_ + ahead] : kEnd;
 }
 
+std::optional<MistakenLetter> mistaken_letter(std::string_view text) {
+  constexpr std::string_view kLetters = "OolISBZ";
+  constexpr std::string_view kDigits = "0011582";
+  const auto digit = [](char c) { return c >= '0' && c <= '9'; };
+  const auto numeric = [&](char c) { return digit(c) || c == '.' || c == ','; };
+  MistakenLetter found;
+  found.meant = text;
+  bool any = false;
+  const bool has_digit = std::any_of(text.begin(), text.end(), digit);
+  for (std::size_t at = 0; has_digit && at < text.size(); ++at) {
+    const std::size_t which = kLetters.find(text[at]);
+    if (which == std::string_view::npos) continue;
+    const bool beside =
+        (at > 0 && numeric(found.meant[at - 1])) || (at + 1 < text.size() && numeric(text[at + 1]));
+    if (!beside) continue;
+    if (!any) found.letter = text[at];
+    any = true;
+    found.meant[at] = kDigits[which];
+  }
+  if (!any) return std::nullopt;
+  std::string_view rest = found.meant;
+  for (const std::string_view unit : {"mm", "cm", "m", "in", "ft", "deg", "\"", "'", "°"}) {
+    if (!rest.ends_with(unit)) continue;
+    rest.remove_suffix(unit.size());
+    break;
+  }
+  const bool number = std::all_of(rest.begin(), rest.end(), [&](char c) {
+    return numeric(c) || c == '-' || c == '+' || c == ' ' || c == '/';
+  });
+  return number ? std::optional(found) : std::nullopt;
+}
+
 Failure TypedReader::fail(std::string_view code, std::string message, std::string remedy) const {
+  if (code == area_.text || code.ends_with(".unit")) {
+    if (const auto mistaken = mistaken_letter(text_)) {
+      message =
+          fmt::format("{} holds the letter {} where a digit belongs", typed(), mistaken->letter);
+      remedy = fmt::format("write {}", mistaken->meant);
+    }
+  }
   return {std::string(code), "", std::move(message), std::move(remedy)};
 }
 

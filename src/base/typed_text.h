@@ -1,6 +1,7 @@
 // Cuts what a person typed into tokens, folding the many ways a keyboard writes the same mark.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -57,6 +58,14 @@ struct TypedArea {
 };
 
 // Walks over tokens. The text outlives the reader.
+// A letter that stands where a digit belongs: O for 0, l and I for 1, S for 5, B for 8, Z for 2.
+struct MistakenLetter {
+  char letter = 'O';
+  std::string meant;  // the text with digits for all of them
+};
+// None where the text would still be no number, with or without a unit of length or angle.
+std::optional<MistakenLetter> mistaken_letter(std::string_view text);
+
 class TypedReader {
  public:
   TypedReader(std::string_view text, const TypedArea& area, DecimalMark mark);
@@ -77,6 +86,7 @@ class TypedReader {
   // Digits with or without decimals. Failure codes: area.text, area.comma, area.range.
   Result<TypedNumber> take_number();
 
+  // Of a text or a unit that cannot be read a mistaken letter is said instead, if there is one.
   Failure fail(std::string_view code, std::string message, std::string remedy) const;
   Failure stray() const;  // area.text about the token at hand
   // What was typed, in quotation marks.

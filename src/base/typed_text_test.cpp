@@ -3,6 +3,10 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include "base/angle_text.h"
+#include "base/length.h"
+#include "base/number.h"
+
 namespace bight::base {
 namespace {
 
@@ -58,6 +62,29 @@ RC_GTEST_PROP(TypedTextProperty, AnyBytesAreTakenWhole, (const std::string& text
   for (const TypedToken& token : tokenise(text)) bytes += token.text.size();
   RC_ASSERT(bytes <= text.size());
   for (const char c : as_typed(text)) RC_ASSERT(static_cast<unsigned char>(c) >= 0x20);
+}
+
+// A letter that looks like a digit is named, with what was meant; units are left alone.
+TEST(TypedText, LettersForDigits) {
+  const auto meant = [](std::string_view text) {
+    const auto found = mistaken_letter(text);
+    return found ? std::string(1, found->letter) + " " + found->meant : "";
+  };
+  EXPECT_EQ(meant("40O"), "O 400");
+  EXPECT_EQ(meant("4o.5"), "o 40.5");
+  EXPECT_EQ(meant("l2.5 mm"), "l 12.5 mm");
+  EXPECT_EQ(meant("3OO,5"), "O 300,5");
+  EXPECT_EQ(meant("1S deg"), "S 15 deg");
+  EXPECT_EQ(meant("12 mm"), "");
+  EXPECT_EQ(meant("rail 4"), "");
+  EXPECT_EQ(meant("Ol"), "");
+  EXPECT_EQ(meant("40O x 3"), "");
+  const Result<double> length = parse_length_mm("40O");
+  ASSERT_FALSE(length.ok());
+  EXPECT_EQ(length.failure().message, "'40O' holds the letter O where a digit belongs");
+  EXPECT_EQ(length.failure().remedy, "write 400");
+  EXPECT_EQ(parse_angle("9O").failure().remedy, "write 90");
+  EXPECT_EQ(parse_number("1O5").failure().remedy, "write 105");
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "exchange/fields.h"
 #include "exchange/shop_bodies.h"
 #include "exchange/text_file.h"
+#include "stock/catalogue.h"
 #include "stock/metal_words.h"
 #include "stock/metals.h"
 
@@ -24,6 +25,7 @@ using workshop::TrialBend;
 namespace {
 
 constexpr double kPerGpa_mpa = 1e3;
+constexpr long kHighestLevel = 20;
 
 // Complains unless the value is above zero.
 double above_zero(Fields& fields, std::string_view key, double value) {
@@ -81,7 +83,12 @@ DieSet die_set_of(Fields& f) {
   d.tail_mm = f.length_mm("tail");
   d.mark_offset_mm = f.length_mm("mark_offset");
   d.angle_max = f.angle("angle_max");
-  d.level = static_cast<int>(std::clamp(f.whole("level").value_or(1), 1L, 20L));
+  const long level = f.whole("level").value_or(1);
+  if (level < 1 || level > kHighestLevel) {
+    f.complain("level", "shop.value", "no stack of dies has this level",
+               fmt::format("1 for the lowest, up to {}", kHighestLevel));
+  }
+  d.level = static_cast<int>(std::clamp(level, 1L, kHighestLevel));
   d.mandrel = f.flag("mandrel").value_or(false);
   d.wiper = f.flag("wiper").value_or(false);
   d.benders = f.texts("benders").value_or(std::vector<std::string>{});
@@ -122,6 +129,28 @@ TrialBend trial_of(Fields& f) {
   t.radius_after_mm = f.length_mm("radius_after");
   t.date = f.text("date").value_or("");
   t.who = f.text("who").value_or("");
+  return t;
+}
+
+workshop::StockTube stock_tube_of(Fields& f) {
+  workshop::StockTube t;
+  t.size = f.need_text("size");
+  t.material = catalogue_name(f);
+  t.heat = f.text("heat").value_or("");
+  t.length_mm = f.length_mm("length");
+  t.pieces = f.whole("pieces");
+  t.place = f.text("place").value_or("");
+  t.note = f.text("note").value_or("");
+  if (t.length_mm) above_zero(f, "length", *t.length_mm);
+  if (t.pieces && *t.pieces < 0) {
+    f.complain("pieces", "shop.value", "there cannot be fewer than none", "give 0 or more");
+  }
+  if (t.size.empty()) return t;
+  const base::Result<stock::SizeTables> tables = stock::SizeTables::built_in();
+  if (!tables.ok()) return t;
+  const base::Result<stock::StockAnswer> size = stock::choose_stock(*tables, t.size, f.lengths());
+  if (size.ok()) return t;
+  f.complain("size", size.failure().code, size.failure().message, size.failure().remedy);
   return t;
 }
 
@@ -270,6 +299,10 @@ base::Result<TrialBend> read_trial(const Document& document) {
   return read_entity(document, trial_of);
 }
 
+base::Result<workshop::StockTube> read_stock_tube(const Document& document) {
+  return read_entity(document, stock_tube_of);
+}
+
 base::Result<stock::OwnMetal> read_material(const Document& document) {
   return read_entity(document, material_of);
 }
@@ -328,6 +361,10 @@ base::Result<Shop> read_shop(const ShopTexts& texts, const std::string& folder) 
     failure.where = in_folder("materials.toml") + ": " + failure.where;
     return failure;
   }
+  BIGHT_TRY(const std::vector<workshop::StockTube> in_stock,
+            read_list<workshop::StockTube>(texts.stock, in_folder("stock.toml"), "tube",
+                                           stock_tube_of, *metals));
+  static_cast<void>(in_stock);
   BIGHT_TRY(shop.trials, read_list<TrialBend>(texts.trials, in_folder("trials.toml"), "trial",
                                               trial_of, *std::move(metals)));
   BIGHT_TRY(const base::Done done,
@@ -349,7 +386,8 @@ base::Result<Shop> read_shop_folder(const std::string& folder) {
        {std::pair<const char*, std::string*>{"benders.toml", &texts.benders},
         {"die_sets.toml", &texts.die_sets},
         {"trials.toml", &texts.trials},
-        {"materials.toml", &texts.materials}}) {
+        {"materials.toml", &texts.materials},
+        {"stock.toml", &texts.stock}}) {
     BIGHT_TRY(const base::Done done, optional_file(name, *into));
     static_cast<void>(done);
   }

@@ -8,6 +8,7 @@
 #include "base/result.h"
 #include "exchange/document.h"
 #include "workshop/shop.h"
+#include "workshop/stock_tube.h"
 
 namespace bight::exchange {
 
@@ -18,17 +19,19 @@ struct ShopTexts {
   std::string die_sets;        // die_sets.toml
   std::string trials;          // trials.toml
   std::string materials = {};  // materials.toml
+  std::string stock = {};      // stock.toml: read to be checked, nothing is planned by it
 };
 
-// One bender, die set, material or trial bend: the keys of its entry in docs/formats/shop.md, and
-// schema, units and decimal_mark. Failure codes: those of fields.h, shop.value (a number no machine
-// or die can have), shop.schema (a newer schema), for a bender those of shop_bodies.h, for a trial
-// those of stock::find_metal, for a material those of stock::faults_of. Meshes of bodies are only
-// named.
+// One bender, die set, material, tube in stock or trial bend: the keys of its entry in
+// docs/formats/shop.md, and schema, units and decimal_mark. Failure codes: those of fields.h,
+// shop.value (a number no machine or die can have), shop.schema (a newer schema), for a bender
+// those of shop_bodies.h, for a trial those of stock::find_metal, for a material those of
+// stock::faults_of. Meshes of bodies are only named.
 base::Result<workshop::Bender> read_bender(const Document& document);
 base::Result<workshop::DieSet> read_die_set(const Document& document);
 base::Result<workshop::TrialBend> read_trial(const Document& document);
 base::Result<stock::OwnMetal> read_material(const Document& document);
+base::Result<workshop::StockTube> read_stock_tube(const Document& document);
 
 // The catalogue with these among it. Failure codes: those of stock::metal_of; shop.name-twice (a
 // name or other name of one is another's, too), with the material's name as its place.

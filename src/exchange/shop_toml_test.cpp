@@ -52,6 +52,8 @@ TEST(ShopToml, InchFiles) {
 }
 
 TEST(ShopToml, RefusesNonsense) {
+  EXPECT_EQ(code({kShop, "", std::string(kDie) + "level = 0\n", ""}), "shop.value");
+  EXPECT_EQ(code({kShop, "", std::string(kDie) + "level = 21\n", ""}), "shop.value");
   EXPECT_EQ(code({kShop, "", "",
                   "[[trial]]\ndie = \"D\"\nod = \"1.5 in\"\nwall = \"1.65 in\"\n"
                   "material = \"1020 DOM\"\nset = 90\nfinished = 86"}),

@@ -245,6 +245,18 @@ ordered_json material_document(const stock::OwnMetal& material, LengthUnit) {
   return keys.take();
 }
 
+ordered_json stock_tube_document(const workshop::StockTube& tube, LengthUnit unit) {
+  Keys keys(unit);
+  keys["size"] = tube.size;
+  keys["material"] = tube.material;
+  keys.text("heat", tube.heat);
+  keys.length("length", tube.length_mm);
+  if (tube.pieces) keys["pieces"] = *tube.pieces;
+  keys.text("place", tube.place);
+  keys.text("note", tube.note);
+  return keys.take();
+}
+
 ordered_json shop_document(const workshop::Shop& shop, LengthUnit unit) {
   const workshop::Shop usual;
   Keys keys(unit);

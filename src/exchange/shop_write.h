@@ -5,6 +5,7 @@
 
 #include "base/length.h"
 #include "workshop/shop.h"
+#include "workshop/stock_tube.h"
 
 namespace bight::exchange {
 
@@ -22,6 +23,8 @@ nlohmann::ordered_json trial_document(const workshop::TrialBend& trial,
 // Strengths are written in MPa, so the unit is of no account.
 nlohmann::ordered_json material_document(const stock::OwnMetal& material,
                                          base::LengthUnit unit = base::LengthUnit::kMillimetre);
+nlohmann::ordered_json stock_tube_document(const workshop::StockTube& tube,
+                                           base::LengthUnit unit = base::LengthUnit::kMillimetre);
 
 // The shop itself, without what it owns.
 nlohmann::ordered_json shop_document(const workshop::Shop& shop,

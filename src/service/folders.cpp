@@ -15,6 +15,7 @@
 #include "exchange/toml_text.h"
 #include "records/files.h"
 #include "records/open.h"
+#include "service/shop_entries.h"
 #include "service/shop_view.h"
 #include "service/summary.h"
 
@@ -27,115 +28,44 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-struct Wanted {
-  Kind kind = Kind::kPart;
-  std::string id;
-  Json document;
-};
-
 constexpr const char* kFileKeys[] = {"schema", "units", "decimal_mark"};
 
-// An id nobody has taken yet in this folder.
-std::string free_id(std::set<std::string>& taken, const std::string& wanted) {
-  std::string id = wanted;
-  for (int i = 2; !taken.insert(id).second; ++i) id = fmt::format("{}-{}", wanted.substr(0, 58), i);
-  return id;
-}
-
-// 90.0 as 90: the same number, however it is written.
-Json plain_numbers(const Json& value) {
-  if (value.is_number_float()) return exchange::number_value(value.get<double>());
-  if (!value.is_structured()) return value;
-  Json out = value;
-  for (auto& [key, member] : out.items()) member = plain_numbers(member);
-  return out;
-}
-
-std::string id_of_entry(const Json& entry, Kind kind) {
-  const auto name = entry.find("name");
-  if (kind != Kind::kTrial && name != entry.end() && name->is_string()) {
-    return slug(name->get<std::string>());
+std::string folder_text(const FolderTexts& texts, Kind kind) {
+  switch (kind) {
+    case Kind::kBender:
+      return texts.shop.benders;
+    case Kind::kDieSet:
+      return texts.shop.die_sets;
+    case Kind::kMaterial:
+      return texts.shop.materials;
+    case Kind::kTube:
+      return texts.shop.stock;
+    default:
+      return texts.shop.trials;
   }
-  return "trial-" + records::BlobId::of(plain_numbers(entry).dump()).text().substr(0, 12);
 }
 
-// The entries of one file as documents of their own.
-base::Status add_entries(const std::string& text, const std::string& file, const char* list,
-                         Kind kind, std::vector<Wanted>& wanted) {
-  if (text.empty()) return base::Done{};
-  BIGHT_TRY(const exchange::Document document, exchange::parse_toml(text, file));
-  std::set<std::string> taken;
-  const auto entries = document.value.find(list);
-  if (entries == document.value.end()) return base::Done{};
-  if (!entries->is_array()) {
-    return Failure{"folder.list", file, fmt::format("{} is not a list of tables", list),
-                   fmt::format("write [[{}]] before each", list)};
-  }
-  for (const Json& entry : *entries) {
-    if (!entry.is_object()) {
-      return Failure{"folder.list", file, fmt::format("an entry of {} is not a table", list),
-                     fmt::format("write [[{}]] before each", list)};
-    }
-    Json own = Json::object();
-    for (const char* key : kFileKeys) {
-      if (document.value.contains(key)) own[key] = document.value.at(key);
-    }
-    for (const auto& [key, value] : entry.items()) own[key] = value;
-    std::string id = free_id(taken, id_of_entry(own, kind));
-    wanted.push_back({kind, std::move(id), std::move(own)});
-  }
-  return base::Done{};
-}
-
-Result<std::vector<Wanted>> wanted_of(const FolderTexts& texts) {
-  std::vector<Wanted> wanted;
+Result<std::vector<ShopEntry>> entries_of(const FolderTexts& texts) {
+  std::vector<ShopEntry> entries;
   const auto in_folder = [&](const char* name) { return texts.name + "/" + name; };
   BIGHT_TRY(exchange::Document house,
             exchange::parse_toml(texts.shop.shop, in_folder("shop.toml")));
-  wanted.push_back({Kind::kHouse, kHouse, std::move(house.value)});
-  BIGHT_TRY(base::Done done, add_entries(texts.shop.benders, in_folder("benders.toml"), "bender",
-                                         Kind::kBender, wanted));
-  BIGHT_TRY(done, add_entries(texts.shop.die_sets, in_folder("die_sets.toml"), "die_set",
-                              Kind::kDieSet, wanted));
-  BIGHT_TRY(done, add_entries(texts.shop.materials, in_folder("materials.toml"), "material",
-                              Kind::kMaterial, wanted));
-  BIGHT_TRY(done, add_entries(texts.shop.trials, in_folder("trials.toml"), "trial", Kind::kTrial,
-                              wanted));
-  static_cast<void>(done);
-  std::set<std::string> taken;
+  entries.push_back({Kind::kHouse, kHouse, "", std::move(house.value), 1, {}});
+  TakenIds taken;
+  for (const EntryList& list : entry_lists()) {
+    const std::string text = folder_text(texts, list.kind);
+    if (text.empty()) continue;
+    BIGHT_TRY(const exchange::Document document, exchange::parse_toml(text, in_folder(list.file)));
+    BIGHT_TRY(std::vector<ShopEntry> some, entries_of_list(document, list, taken));
+    std::move(some.begin(), some.end(), std::back_inserter(entries));
+  }
   for (const auto& [name, text] : texts.parts) {
     BIGHT_TRY(exchange::Document part, exchange::parse_toml(text, name));
     const std::string stem = std::filesystem::path(name).stem().string();
-    wanted.push_back({Kind::kPart, free_id(taken, slug(stem)), std::move(part.value)});
+    entries.push_back(
+        {Kind::kPart, free_id(taken[Kind::kPart], slug(stem)), "", std::move(part.value), 1, {}});
   }
-  return wanted;
-}
-
-base::Status take_one(records::Store& store, const Wanted& wanted, const std::string& who,
-                      TakenFolder& taken) {
-  BIGHT_TRY(const records::RecordId id, records::RecordId::parse(wanted.id));
-  const Result<records::Record> present = store.get(wanted.kind, id);
-  if (!present.ok() && present.failure().code != "record.none") return present.failure();
-  std::int64_t revision = present.ok() ? present->head.revision : 0;
-  if (present.ok() && present->head.withdrawn) {
-    const records::Writing restored = store.restore({wanted.kind, id, revision, who, ""});
-    if (!restored.result.ok()) return restored.result.failure();
-    revision = restored.result->head.revision;
-  }
-  if (present.ok() && Json::parse(present->document, nullptr, false) == wanted.document) {
-    ++taken.same;
-    return base::Done{};
-  }
-  records::Put put;
-  put.kind = wanted.kind;
-  put.id = id;
-  put.document = wanted.document.dump();
-  put.expected_revision = revision;
-  put.who = who;
-  const records::Writing writing = store.put(put);
-  if (!writing.result.ok()) return writing.result.failure();
-  ++(revision == 0 ? taken.added : taken.continued);
-  return base::Done{};
+  return entries;
 }
 
 // An entry whose file says otherwise how lengths are written is written anew in millimetres.
@@ -153,6 +83,9 @@ Result<Json> plain_entry(Kind kind, const Json& document, const exchange::KnownM
   }
   if (kind == Kind::kDieSet) {
     return in_mm(document, exchange::read_die_set, exchange::die_set_document);
+  }
+  if (kind == Kind::kTube) {
+    return in_mm(document, exchange::read_stock_tube, exchange::stock_tube_document, metals);
   }
   if (kind == Kind::kMaterial) {
     return in_mm(document, exchange::read_material, exchange::material_document);
@@ -230,6 +163,12 @@ Result<std::unique_ptr<records::Store>> open_shop(const std::filesystem::path& f
   return records::open_store((folder / "bight.db").string(), options);
 }
 
+std::string free_id(std::set<std::string>& taken, const std::string& wanted) {
+  std::string id = wanted;
+  for (int i = 2; !taken.insert(id).second; ++i) id = fmt::format("{}-{}", wanted.substr(0, 58), i);
+  return id;
+}
+
 std::string slug(const std::string& name) {
   std::string out;
   for (const char c : name) {
@@ -257,7 +196,8 @@ Result<FolderTexts> read_folder_texts(const std::filesystem::path& folder) {
        {std::pair<const char*, std::string*>{"benders.toml", &texts.shop.benders},
         {"die_sets.toml", &texts.shop.die_sets},
         {"trials.toml", &texts.shop.trials},
-        {"materials.toml", &texts.shop.materials}}) {
+        {"materials.toml", &texts.shop.materials},
+        {"stock.toml", &texts.shop.stock}}) {
     if (!std::filesystem::exists(folder / name)) continue;
     BIGHT_TRY(*into, exchange::read_text_file((folder / name).string()));
   }
@@ -276,11 +216,15 @@ Result<FolderTexts> read_folder_texts(const std::filesystem::path& folder) {
 
 Result<TakenFolder> take_folder(records::Store& store, const FolderTexts& texts,
                                 const std::string& who) {
-  BIGHT_TRY(const std::vector<Wanted> wanted, wanted_of(texts));
+  BIGHT_TRY(std::vector<ShopEntry> entries, entries_of(texts));
+  BIGHT_TRY(const base::Done found, find_records(store, entries));
+  static_cast<void>(found);
   TakenFolder taken;
-  for (const Wanted& one : wanted) {
-    BIGHT_TRY(const base::Done done, take_one(store, one, who, taken));
-    static_cast<void>(done);
+  for (const ShopEntry& entry : entries) {
+    BIGHT_TRY(const Fate fate, take_entry(store, entry, who));
+    ++(fate.deed == Deed::kAdd                         ? taken.added
+       : fate.deed == Deed::kSame || fate.keys.empty() ? taken.same
+                                                       : taken.continued);
   }
   return taken;
 }
@@ -304,11 +248,7 @@ Result<std::int64_t> write_folder(records::Store& store, const std::filesystem::
   }
   BIGHT_TRY(base::Done done, write_text(folder / "shop.toml", exchange::toml_text(house)));
   ++files;
-  for (const auto& [kind, list, name] :
-       {std::tuple<Kind, const char*, const char*>{Kind::kBender, "bender", "benders.toml"},
-        {Kind::kDieSet, "die_set", "die_sets.toml"},
-        {Kind::kTrial, "trial", "trials.toml"},
-        {Kind::kMaterial, "material", "materials.toml"}}) {
+  for (const auto& [kind, list, name] : entry_lists()) {
     BIGHT_TRY(const std::string text, list_text(store, kind, list, view.metals));
     BIGHT_TRY(done, write_text(folder / name, text));
     files += text.empty() ? 0 : 1;

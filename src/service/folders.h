@@ -2,7 +2,7 @@
 //
 //   shop.toml       the record "house" of kind house
 //   benders.toml    each [[bender]] a record, likewise die_sets.toml,
-//                   materials.toml and trials.toml
+//                   materials.toml, stock.toml and trials.toml
 //   parts/*.toml    each a part, its id the file's name
 //
 // A record's document is the entry with its keys in their order, and the file's schema, units and
@@ -12,6 +12,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -36,9 +37,10 @@ struct TakenFolder {
   std::int64_t continued = 0;  // got a further revision
   std::int64_t same = 0;       // stand here as they are
 };
-// Every entry that says something else than its record becomes a revision of it. Everything is
-// read before anything is written. A record that was withdrawn is restored first.
-// Failure codes: those of parse_toml, folder.list (an entry that is no table), and of the store.
+// Every entry that says something else than its record becomes a revision of it; its record is the
+// one that bears its name. Everything is read before anything is written. A record that was
+// withdrawn is restored first. Failure codes: those of parse_toml, folder.list (an entry that is no
+// table), and of the store.
 base::Result<TakenFolder> take_folder(records::Store& store, const FolderTexts& texts,
                                       const std::string& who);
 
@@ -54,6 +56,9 @@ std::filesystem::path usual_data_folder();
 // alone) if it is not there.
 // Failure codes: folder.write, and those of records::open_store.
 base::Result<std::unique_ptr<records::Store>> open_shop(const std::filesystem::path& folder);
+
+// The id itself, or with a number behind it, when somebody has taken it; then taken as well.
+std::string free_id(std::set<std::string>& taken, const std::string& wanted);
 
 // "38R114, long clamp" as an id: "38r114-long-clamp".
 std::string slug(const std::string& name);

@@ -19,6 +19,7 @@ void add_handlers(Router& router, Context& context) {
   add_session(router, context);
   add_records(router, context);
   add_shop(router, context);
+  add_shop_files(router, context);
   add_parts(router, context);
   add_plans(router, context);
   add_clearance(router, context);

@@ -15,6 +15,7 @@ void add_heavy(Router& router, const char* pattern, Handler handler);
 void add_session(Router& router, Context& context);
 void add_records(Router& router, Context& context);
 void add_shop(Router& router, Context& context);
+void add_shop_files(Router& router, Context& context);
 void add_parts(Router& router, Context& context);
 void add_plans(Router& router, Context& context);
 void add_clearance(Router& router, Context& context);

@@ -176,12 +176,13 @@ Result<Reply> check_document(Context& context, const Request& request) {
   exchange::Fields f(body);
   constexpr std::array kKinds = {records::Kind::kPart,   records::Kind::kBender,
                                  records::Kind::kDieSet, records::Kind::kTrial,
-                                 records::Kind::kHouse,  records::Kind::kMaterial};
+                                 records::Kind::kHouse,  records::Kind::kMaterial,
+                                 records::Kind::kTube};
   const std::optional<std::size_t> kind =
-      f.choice("kind", {"part", "bender", "die_set", "trial", "house", "material"});
+      f.choice("kind", {"part", "bender", "die_set", "trial", "house", "material", "tube"});
   if (!kind && f.status().ok()) {
     f.complain("kind", "key.missing", "the kind is missing",
-               "part, bender, die_set, trial, house, material");
+               "part, bender, die_set, trial, house, material, tube");
   }
   if (!f.has("document")) {
     f.complain("document", "key.missing", "the document is missing", "send an object");

@@ -182,6 +182,8 @@ std::vector<Failure> complaints_of(Kind kind, const Json& value, exchange::Known
       return exchange::complaints_about(document, exchange::read_trial);
     case Kind::kMaterial:
       return exchange::complaints_about(document, exchange::read_material);
+    case Kind::kTube:
+      return exchange::complaints_about(document, exchange::read_stock_tube);
     case Kind::kHouse:
       return exchange::complaints_about(document, read_house);
     default:

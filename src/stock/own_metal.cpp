@@ -120,7 +120,7 @@ void add_strength_faults(const OwnMetal& own, const std::optional<Metal>& like,
   }
 }
 
-Provenance provenance(Origin origin) {
+Provenance provenance_of(Origin origin) {
   switch (origin) {
     case Origin::kMeasured:
       return Provenance::kMeasuredHere;
@@ -140,15 +140,15 @@ std::string source_text(const SaidBy& said) {
                      said.source.empty() ? "" : ", ", said.source);
 }
 
-Sourced sourced(double value, const SaidBy& said) {
-  return {value, provenance(said.origin), source_text(said)};
+Sourced owned_number(double value, const SaidBy& said) {
+  return {value, provenance_of(said.origin), source_text(said)};
 }
 
 void put_strengths(const OwnMetal& own, Material& m) {
-  if (own.yield_mpa) m.yield_mpa = sourced(*own.yield_mpa, own.strengths);
-  if (own.tensile_mpa) m.tensile_mpa = sourced(*own.tensile_mpa, own.strengths);
-  if (own.elongation_ratio) m.elongation_ratio = sourced(*own.elongation_ratio, own.strengths);
-  if (own.youngs_mpa) m.youngs_mpa = sourced(*own.youngs_mpa, own.stiffness);
+  if (own.yield_mpa) m.yield_mpa = owned_number(*own.yield_mpa, own.strengths);
+  if (own.tensile_mpa) m.tensile_mpa = owned_number(*own.tensile_mpa, own.strengths);
+  if (own.elongation_ratio) m.elongation_ratio = owned_number(*own.elongation_ratio, own.strengths);
+  if (own.youngs_mpa) m.youngs_mpa = owned_number(*own.youngs_mpa, own.stiffness);
   if (own.density_kg_per_m3) m.density_kg_per_m3 = *own.density_kg_per_m3;
   if (own.poisson_ratio) m.poisson_ratio = *own.poisson_ratio;
 }
@@ -157,7 +157,7 @@ void put_flow(const OwnMetal& own, Material& m) {
   m.hollomon_rejected.reset();
   std::optional<Hollomon> pair = m.hollomon;
   const std::string source = source_text(own.flow);
-  const Provenance from = provenance(own.flow.origin);
+  const Provenance from = provenance_of(own.flow.origin);
   if (own.strength_mpa && own.exponent_ratio) {
     pair = Hollomon{*own.strength_mpa, *own.exponent_ratio, from, source};
   } else if (own.exponent_ratio) {

@@ -302,7 +302,7 @@ export const deskStories = [
   },
   {
     name: "what stands round a bender, by its form and picture",
-    async tell({ server, enter }) {
+    async tell({ server, enter, shots }) {
       const { page } = await enter({});
       const heron = async () =>
         (await server.api("GET", "/records/bender?limit=10")).records.find((r) => r.document.name === "Heron");
@@ -318,9 +318,63 @@ export const deskStories = [
       if ((await pictures.locator("polygon").count()) !== drawn + 1) throw new Error("the new body is not drawn");
       await page.getByRole("button", { name: "Keep" }).click();
       await page.getByRole("button", { name: "Keep", disabled: true }).waitFor();
+      // A second groove above the first: its height beside the form, and drawn.
+      await page.getByRole("button", { name: say("stack.add") }).click();
+      await page.getByLabel(/Level 3, height/).fill("16O");
+      await page.getByText(/holds the letter O where a digit belongs; write 160/).waitFor();
+      await page.getByLabel(/Level 3, height/).fill("-60");
+      await page.getByText(/rising, the first 0/).waitFor();
+      await page.getByLabel(/Level 3, height/).fill("162,5");
+      await page.getByRole("button", { name: "Keep" }).click();
+      await page.getByRole("button", { name: "Keep", disabled: true }).waitFor();
+      assert.equal(await page.locator("svg line.groove").count(), 3);
+      await page.locator("fieldset", { hasText: say("stack.title") }).scrollIntoViewIfNeeded();
+      await page.screenshot({ path: path.join(shots, "shop-stack.png") });
+      assert.deepEqual((await heron()).document.levels, [0, 75, 162.5]);
       const after = (await heron()).document.body;
       const made = after.find((body) => body.name === "tool cart");
       if (after.length !== before.document.body.length + 1 || made?.at?.[0] !== "36in") throw new Error(JSON.stringify(made));
+    },
+  },
+  {
+    name: "commas for decimals, and letters for digits",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({ locale: "de-DE" });
+      const id = await server.partId("pulpit");
+      const corners = async () => (await server.api("GET", `/records/part/${id}`)).document.line.corners;
+      await page.goto(`${server.address}/#/part/${id}`);
+      await cell(page, 1, 0).waitFor();
+      await cell(page, 1, 0).click();
+      await cell(page, 1, 0).fill("425,4");
+      await page.keyboard.press("Tab");
+      await kept(page);
+      assert.equal((await corners())[1][0], 425.4);
+      await cell(page, 1, 0).fill("4O5");
+      await page.getByText(/"4O5" holds the letter O where a digit belongs; write 405/).waitFor();
+      await cell(page, 1, 0).fill("1,250");
+      await page.getByText(/decimals or thousands\?/).waitFor();
+      await page.screenshot({ path: path.join(shots, "part-comma.png") });
+      // A block from a sheet that writes the comma.
+      await cell(page, 1, 0).focus();
+      await page.evaluate(() => {
+        const data = new DataTransfer();
+        data.setData("text/plain", "430,5\t0\t0,25");
+        document.activeElement.dispatchEvent(new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true }));
+      });
+      await page.waitForFunction(() => document.querySelector('[data-cell="1-0"]').value === "430.5");
+      assert.equal(await cell(page, 1, 2).inputValue(), "0.25");
+      // And a whole table of them.
+      await page.goto(`${server.address}/#/new/cells`);
+      await page.locator("#cells").fill("X;Y;Z\n0;0;0\n425,4;0;0\n425,4;310,5;0");
+      await page.getByRole("button", { name: "millimetres" }).click();
+      const radius = page.getByRole("textbox", { name: /centreline radius/ });
+      await radius.fill("77,5");
+      await radius.press("Tab");
+      await page.getByText(/decimal comma/).waitFor();
+      await page.screenshot({ path: path.join(shots, "new-comma.png") });
+      await page.locator("#cells").fill("X\tY\tZ\n0\t0\t0\n4OO\t0\t0\n400\t300\t0");
+      await page.getByRole("button", { name: "millimetres" }).click();
+      await page.getByText(/holds the letter O where a digit belongs/).waitFor();
     },
   },
 ];

@@ -1,8 +1,10 @@
 // At the shelves of the shop: what a person puts there is what parts are planned with.
 import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import path from "node:path";
 import { seriousFindings } from "./browser.mjs";
+import { program } from "./server.mjs";
 
 const words = JSON.parse(
   readFileSync(path.resolve(import.meta.dirname, "../src/locales/en.json"), "utf8"),
@@ -73,6 +75,68 @@ export const shopStories = [
       // Taken off the list, the built-in one is back.
       await form.getByRole("button", { name: say("shop.take_off") }).click();
       await page.getByRole("button", { name: "Own numbers for 304L annealed" }).waitFor();
+    },
+  },
+  {
+    name: "text files of the shop, looked at and taken in",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      await page.goto(`${server.address}/#/shop/die_set`);
+      await page.getByRole("link", { name: /38R114/ }).first().waitFor();
+      const demo = path.resolve(import.meta.dirname, "../../examples/fenwater");
+      const dies = readFileSync(path.join(demo, "die_sets.toml"), "utf8");
+      const file = (name, text) => ({ name, mimeType: "application/toml", buffer: Buffer.from(text) });
+      const chooser = page.locator("input[type=file]");
+      const dialog = page.getByRole("dialog");
+
+      // One die set changed, one new, tube for the rack, and a file with a slip of the finger.
+      const changed = dies.replace(/^clamp = .*$/m, "clamp = 91.5");
+      await chooser.setInputFiles([
+        file("die_sets.toml", `${changed}\n[[die_set]]\nname = "Sallow 51R150"\nradius = 150\ngroove = 50.8\nclamp = 110\n`),
+        file("rack.toml", '[[tube]]\nsize = "38.1 x 1.65"\nmaterial = "304L north rack"\npieces = 6\n'),
+        file("slip.toml", '[[die_set]]\nname = "Slip"\nradius = "7O"\ngroove = 25\nclamp = 60\n'),
+      ]);
+      await dialog.getByText("Sallow 51R150").waitFor();
+      await dialog.getByText("changes: Clamp needs").waitFor();
+      await dialog.getByText(/line 3 · Slip · radius: .*7O/).waitFor();
+      await page.screenshot({ path: path.join(shots, "shop-import.png") });
+      assert.deepEqual(await seriousFindings(page), []);
+      const count = async (kind) => (await server.api("GET", `/records/${kind}?limit=0`)).total;
+      const before = await count("die_set");
+      await dialog.getByRole("button", { name: say("archive.take_good") }).click();
+      await dialog.getByText("3 entries taken in.").waitFor();
+      assert.equal(await count("die_set"), before + 1);
+      assert.equal((await server.api("GET", "/records/tube?limit=10")).records.filter((r) => r.document.pieces === 6).length, 1);
+      await dialog.getByRole("button", { name: say("dialog.close") }).last().click();
+
+      // One entry as a file, dropped on the page again: nothing to do.
+      await page.getByRole("link", { name: /Sallow 51R150/ }).click();
+      const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("link", { name: say("shop.as_file") }).click()]);
+      const text = readFileSync(await download.path(), "utf8");
+      assert.match(text, /\[\[die_set\]\]/);
+      await page.evaluate((dropped) => {
+        const data = new DataTransfer();
+        data.items.add(new File([dropped], "sallow.toml"));
+        window.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
+      }, text);
+      await dialog.getByText(say("archive.same"), { exact: true }).waitFor();
+      await dialog.getByText(say("archive.nothing")).waitFor();
+      await page.keyboard.press("Escape");
+
+      // The archive of the command line is the page's, and the other way round.
+      const data = path.join(server.folder, "data");
+      const own = path.join(server.folder, "own.zip");
+      const run = (...words) => execFileSync(program, ["shop", ...words, "--data", data], { env: { ...process.env, BIGHT_STORE: "" } }).toString();
+      run("export", own);
+      await chooser.setInputFiles([{ name: "own.zip", mimeType: "application/zip", buffer: readFileSync(own) }]);
+      await dialog.getByText(/^0 new records, 0 with further versions/).waitFor();
+      await page.keyboard.press("Escape");
+      const [whole] = await Promise.all([page.waitForEvent("download"), page.getByRole("link", { name: say("archive.out") }).click()]);
+      assert.match(run("import", await whole.path(), "--look"), /^0 new, 0 continued/);
+      // And as text files: out of these records, into them, with nothing changed.
+      const folder = path.join(server.folder, "texts");
+      run("write-folder", folder);
+      assert.match(run("take-folder", folder), /^0 new, 0 changed/);
     },
   },
 ];

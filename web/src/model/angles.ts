@@ -1,5 +1,5 @@
 // Angles as people type them: degrees, with minutes and seconds, or radians where said.
-import { decimal, plain, type Mark, type Mistyped, type Typed } from "./typed";
+import { decimal, mistakenLetter, plain, type Mark, type Mistyped, type Typed } from "./typed";
 import { nearest } from "./ratio";
 
 const degreesMax = 36000;
@@ -27,14 +27,19 @@ export function readAngle(text: string, mark: Mark = "point"): Typed {
   const folded = plain(text);
   const sign = /^[+-]/.exec(folded)?.[0];
   const value = read(sign ? folded.slice(1) : folded, mark);
-  const fail = (code: Mistyped["code"]): Typed => ({ ok: false, why: { code, typed: text.trim() } });
+  const fail = (code: Mistyped["code"]): Typed => {
+    const typed = text.trim();
+    const mistaken = code === "angle.text" ? mistakenLetter(typed) : null;
+    return { ok: false, why: mistaken ? { code: "letter", typed, ...mistaken } : { code, typed } };
+  };
   if (typeof value === "string") return fail(value);
   if (value > degreesMax) return fail("angle.range");
   return { ok: true, value: sign === "-" && value !== 0 ? -value : value };
 }
 
 // What to store for an angle cell: a number where it is a plain one, else the text as typed.
+// A decimal comma is read as such; no angle has thousands.
 export function writeAngle(text: string): number | string {
-  const typed = text.trim();
+  const typed = text.trim().replace(/^([+-]?\d+),(\d+)(?=\D|$)/, "$1.$2");
   return /^[+-]?\d+(\.\d+)?$/.test(typed) && typed.length < 16 ? Number(typed) : typed;
 }

@@ -14,3 +14,9 @@ test("a unit typed stays, and so do other answers and millimetres", () => {
   expect(answerInUnit("radius", "77", "mm")).toBe("77");
   expect(answerInUnit("radius", "", "in")).toBe("");
 });
+
+test("a radius with a decimal comma", () => {
+  expect(answerInUnit("radius", "77,5", "mm")).toBe("77.5");
+  expect(answerInUnit("radius", "3,5", "in")).toBe("3.5 in");
+  expect(answerInUnit("columns", "x,y,z", "mm")).toBe("x,y,z");
+});

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { benderLook, reshaped, shapeOf } from "./bender_bodies";
+import { benderLook, reshaped, shapeOf, stacked } from "./bender_bodies";
 
 const mm = { unit: "mm", mark: "point" } as const;
 const bender = (rest: Record<string, unknown>) => ({ die_radius_max: 100, direction: "counter-clockwise", ...rest });
@@ -53,4 +53,14 @@ test("another shape keeps name and place", () => {
   expect(shapeOf(round)).toBe("cylinder");
   expect(round.box).toBeUndefined();
   expect(round.at).toEqual([1, 2, 3]);
+});
+
+test("a stack of dies: heights as typed, the lowest at nothing", () => {
+  expect(stacked([], 1, 75)).toEqual([0, 75]);
+  expect(stacked([0, 75], 2, "6 in")).toEqual([0, 75, "6 in"]);
+  expect(stacked([0, 75, 150], 1, undefined)).toEqual([0, 150]);
+  expect(stacked([0, 75], 1, undefined)).toBe(undefined);
+  expect(benderLook(bender({ levels: [0, "3 in"] }), mm).levels).toEqual([0, 76.2]);
+  expect(benderLook(bender({}), mm).levels).toEqual([0]);
+  expect(benderLook(bender({ levels: [0, "high"] }), mm).levels).toEqual([0]);
 });

@@ -58,6 +58,7 @@ export interface BenderLook {
   floor: number | null; // z
   ceiling: number | null;
   die: { radius: number; tubeY: number };
+  levels: number[]; // heights of the stack's grooves that can be read, the lowest first
   above: Frame;
   beside: Frame;
 }
@@ -94,6 +95,15 @@ function turnedBy(p: [number, number, number], degrees: number[]): [number, numb
   [x, z] = [x * Math.cos(b) + z * Math.sin(b), -x * Math.sin(b) + z * Math.cos(b)];
   [x, y] = [x * Math.cos(c) - y * Math.sin(c), x * Math.sin(c) + y * Math.cos(c)];
   return [x, y, z];
+}
+
+// The stack with a groove's height changed, added or (undefined) taken out. The lowest is always 0;
+// a single groove is no stack and needs no list.
+export function stacked(levels: Written[], index: number, height: Written | undefined): Written[] | undefined {
+  const out: Written[] = levels.length > 0 ? [...levels] : [0];
+  if (height === undefined) out.splice(index, 1);
+  else out[index] = height;
+  return out.length > 1 ? out : undefined;
 }
 
 export function benderLook(document: Record<string, unknown>, writing: Writing): BenderLook {
@@ -160,6 +170,9 @@ export function benderLook(document: Record<string, unknown>, writing: Writing):
     });
   });
 
+  const written = Array.isArray(document["levels"]) ? (document["levels"] as Written[]) : [0];
+  const levels = written.map(mm).filter((z): z is number => z !== null);
+
   const room = (document["room"] as RoomDocument | undefined) ?? {};
   const floor = mm(room.floor);
   const ceiling = mm(room.ceiling);
@@ -183,9 +196,11 @@ export function benderLook(document: Record<string, unknown>, writing: Writing):
     floor: floor === null ? null : -floor,
     ceiling,
     die: { radius, tubeY },
+    levels,
     above: frame([...bodies.flatMap((b) => b.above), ...walls.flatMap((w) => [w.from, w.to])]),
     beside: frame([
       ...bodies.flatMap((b) => b.beside),
+      ...levels.map((z): Point => [0, z]),
       ...(floor === null ? [] : [[0, -floor] as const]),
       ...(ceiling === null ? [] : [[0, ceiling] as const]),
     ]),

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { cellText, editLength, readLength, showLength, writeCell, writtenMm } from "./lengths";
-import { readAngle } from "./angles";
+import { readAngle, writeAngle } from "./angles";
 
 const mm = (text: string, unit: "mm" | "in" = "mm", mark: "point" | "comma" = "point") => {
   const read = readLength(text, unit, mark);
@@ -109,4 +109,47 @@ describe("angles as typed", () => {
   test.each(["", "ninety", "67 30'", "67°61'", "40000"])("%s is refused", (text) =>
     expect(readAngle(text).ok).toBe(false),
   );
+});
+
+describe("a decimal comma where the document writes the point", () => {
+  const point = { unit: "mm", mark: "point" } as const;
+  test.each([
+    ["25,4", 25.4],
+    ["-0,5", -0.5],
+    [",5", 0.5],
+    ["0,125", 0.125], // no thousands begin with a nought
+    ["1250,125", 1250.125], // nor have four digits before the comma
+    ["25,4 mm", "25.4 mm"],
+    ["1,25 in", "1.25 in"],
+    ["1,250", "1,250"], // either: stays, and is asked about
+    ["1,2,3", "1,2,3"],
+    ["1.250,5", "1.250,5"],
+  ])("%s is kept as %s", (typed, kept) => {
+    expect(writeCell(typed, point, "mm")).toBe(kept);
+  });
+  test("what may be thousands is asked about", () => {
+    const read = readLength("1,250", "mm");
+    expect(read.ok ? null : read.why).toEqual({ code: "length.mark", typed: "1,250", meant: "1.250" });
+    expect(writeCell("25,4", { unit: "mm", mark: "comma" }, "mm")).toBe("25,4");
+    expect(writeAngle("67,5")).toBe(67.5);
+    expect(writeAngle("67,125")).toBe(67.125);
+  });
+});
+
+describe("a letter that looks like a digit", () => {
+  test.each([
+    ["40O", "O", "400"],
+    ["l2.5 mm", "l", "12.5 mm"],
+    ["3OO", "O", "300"],
+    ["1S", "S", "15"],
+  ])("%s: the letter %s, meant %s", (typed, letter, meant) => {
+    const read = readLength(typed, "mm");
+    expect(read.ok ? null : read.why).toEqual({ code: "letter", typed, letter, meant });
+  });
+  test("units and words are no digits", () => {
+    expect(mm("40x")).toBe("length.unit");
+    expect(mm("rail 4")).toBe("length.text");
+    const angle = readAngle("9O");
+    expect(angle.ok ? null : angle.why.meant).toBe("90");
+  });
 });

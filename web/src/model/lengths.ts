@@ -1,7 +1,7 @@
 // Lengths as people type and print them, with the meaning the program itself gives them: an inch
 // is 25.4 mm exactly, a fraction is one a rule shows, and what could be read two ways is refused.
 import { nearest, plus, ratio, times, type Ratio } from "./ratio";
-import { decimal, plain, type Mark, type Mistyped, type Typed } from "./typed";
+import { decimal, maybeThousands, mistakenLetter, plain, withPoint, type Mark, type Mistyped, type Typed } from "./typed";
 
 export type Unit = "mm" | "in";
 export const inchMm = 25.4;
@@ -69,7 +69,15 @@ function otherMark(text: string, mark: Mark): boolean {
 // The length in millimetres. A number without unit is in `unit`.
 export function readLength(text: string, unit: Unit, mark: Mark = "point"): Typed {
   const folded = plain(text);
-  const fail = (code: Mistyped["code"]): Typed => ({ ok: false, why: { code, typed: text.trim() } });
+  const fail = (code: Mistyped["code"]): Typed => {
+    const typed = text.trim();
+    const mistaken = code === "length.text" || code === "length.unit" ? mistakenLetter(typed) : null;
+    if (mistaken) return { ok: false, why: { code: "letter", typed, ...mistaken } };
+    if (code === "length.comma" && mark === "point" && maybeThousands(typed)) {
+      return { ok: false, why: { code: "length.mark", typed, meant: typed.replace(",", ".") } };
+    }
+    return { ok: false, why: { code, typed } };
+  };
   const sign = /^[+-]/.exec(folded)?.[0];
   const body = sign ? folded.slice(1) : folded;
   if (body === "" || body.startsWith(" ")) return fail("length.text");
@@ -158,7 +166,7 @@ function writtenIn(text: string): Unit {
 // What to store for a cell typed while the page was in `unit`. A plain number in the document's own
 // unit becomes a number; anything else stays the text that was typed, with its unit made plain.
 export function writeCell(text: string, how: Writing, unit: Unit): Written {
-  const typed = text.trim();
+  const typed = withPoint(text.trim(), how.mark);
   if (saysUnit(typed)) return typed;
   if (unit !== how.unit) {
     return readLength(typed, unit, how.mark).ok ? `${typed} ${unit}` : typed;

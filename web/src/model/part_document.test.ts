@@ -90,8 +90,10 @@ test("a pasted block fills cells and grows the table", () => {
 test("what is mistyped says so where it stands", () => {
   const wrong = setCell(corners, 1, "x", "4oo");
   expect(mistypedCell(wrong, 1, { key: "x", kind: "length" })).toEqual({
-    code: "length.unit",
+    code: "letter",
     typed: "4oo",
+    letter: "o",
+    meant: "400",
   });
   const flat = setCell(bends, 0, "radius", 0);
   expect(mistypedCell(flat, 0, { key: "radius", kind: "length" })?.code).toBe("length.positive");

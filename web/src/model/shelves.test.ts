@@ -16,6 +16,7 @@ test.each([
   ["bender", "benders.toml"],
   ["trial", "trials.toml"],
   ["material", "materials.toml"],
+  ["tube", "stock.toml"],
 ])("the fields of a %s are those of its schema", (kind, file) => {
   const entry = schema.properties[file]!.properties[kind]!.items;
   const known = new Set(Object.keys(entry.properties));
@@ -40,6 +41,7 @@ test("an emptied field leaves the document", () => {
   expect(withField({ name: "a", note: "b" }, "note", "")).toEqual({ name: "a" });
   expect(withField({ name: "a" }, "benders", [])).toEqual({ name: "a" });
   expect(readNumber("1,5")).toBe(1.5);
+  expect(readNumber("1,250")).toBe("1,250"); // thousands, or one and a quarter
   expect(readNumber("x")).toBe("x");
   expect(shelves.length).toBeGreaterThan(3);
 });

@@ -2,6 +2,7 @@
 // records.md for tube in stock).
 import { readAngle } from "./angles";
 import { writtenMm, type Writing, type Written } from "./lengths";
+import { mistakenLetter, withPoint } from "./typed";
 import { writtenMpa, type Bare } from "./stress";
 
 export type FieldKind = "text" | "length" | "angle" | "number" | "whole" | "flag" | "choice" | "names" | "stress" | "texts";
@@ -168,10 +169,11 @@ export function wrongField(field: Field, value: unknown, writing: Writing): stri
   }
   if (field.kind === "stress") {
     const read = writtenMpa(value, field.bare ?? "MPa", writing.mark);
+    if (!read.ok && mistakenLetter(String(value))) return "typed.letter";
     return read.ok ? "" : `typed.${read.code}`;
   }
-  if (field.kind === "number" && typeof value !== "number") return "typed.number";
-  if (field.kind === "whole" && !Number.isInteger(value)) return "typed.whole";
+  if (field.kind === "number" && typeof value !== "number") return mistakenLetter(String(value)) ? "typed.letter" : "typed.number";
+  if (field.kind === "whole" && !Number.isInteger(value)) return mistakenLetter(String(value)) ? "typed.letter" : "typed.whole";
   return "";
 }
 
@@ -189,6 +191,6 @@ export function withField(
 }
 
 export function readNumber(typed: string): number | string {
-  const folded = typed.trim().replace(",", ".");
+  const folded = withPoint(typed.trim(), "point");
   return /^[+-]?(\d+(\.\d+)?|\.\d+)$/.test(folded) ? Number(folded) : typed;
 }

@@ -1,7 +1,7 @@
 // Strengths as people type them, with the meaning the program gives them (docs/formats/shop.md): a
 // bare number of a document is MPa, or GPa where the key says so.
 import type { Unit } from "./lengths";
-import { decimal, plain, type Mark } from "./typed";
+import { decimal, plain, withPoint, type Mark } from "./typed";
 import { nearest } from "./ratio";
 
 export type Bare = "MPa" | "GPa";
@@ -54,7 +54,7 @@ export function stressText(value: unknown, bare: Bare, unit: Unit, mark: Mark): 
 // What to store for what was typed: a plain number where the document means the same by it, else
 // text that says its unit.
 export function writeStress(text: string, unit: Unit): number | string | undefined {
-  const typed = text.trim();
+  const typed = withPoint(text.trim(), "point");
   if (typed === "") return undefined;
   if (/[a-z]/i.test(typed)) return typed;
   if (unit === "in") return `${typed} ksi`;

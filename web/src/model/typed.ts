@@ -13,10 +13,16 @@ export interface Mistyped {
     | "length.inches"
     | "length.range"
     | "length.positive"
+    | "length.mark"
     | "angle.text"
-    | "angle.range";
+    | "angle.range"
+    | "letter";
   typed: string;
+  letter?: string; // of "letter": the first that stands where a digit belongs
+  meant?: string; // what would be right
 }
+// What a text about it is filled with.
+export const mistypedValues = (why: Mistyped): Record<string, string> => ({ typed: why.typed, letter: why.letter ?? "", meant: why.meant ?? "" });
 export type Typed = { ok: true; value: number } | { ok: false; why: Mistyped };
 
 const vulgar: Record<string, string> = {
@@ -37,6 +43,38 @@ export function plain(text: string): string {
     else out += /\s/u.test(char) ? " " : char;
   }
   return out.replace(/ +/g, " ").trim();
+}
+
+const likeDigits: Record<string, string> = { O: "0", o: "0", l: "1", I: "1", S: "5", B: "8", Z: "2" };
+
+// A letter that looks like the digit that belongs there, where the text would be a number with it.
+export function mistakenLetter(text: string): { letter: string; meant: string } | null {
+  if (!/\d/.test(text)) return null;
+  let letter = "";
+  const out = [...text.trim()];
+  out.forEach((char, at) => {
+    const digit = likeDigits[char];
+    if (!digit || !(/[\d.,]/.test(out[at - 1] ?? "") || /[\d.,]/.test(out[at + 1] ?? ""))) return;
+    letter ||= char;
+    out[at] = digit;
+  });
+  const meant = out.join("");
+  return letter && /^[-+\d., /]+ ?(mm|cm|m|in|ft|deg|["'°]|MPa|GPa|ksi|psi)?$/.test(meant) ? { letter, meant } : null;
+}
+
+// The same with a decimal comma read as the point, for documents that write the point. What could
+// be thousands as well, as 1,250, stays as it is: nobody guesses.
+export function withPoint(text: string, mark: Mark): string {
+  if (mark === "comma") return text;
+  const split = /^([+-]?)(\d*),(\d+)(\D*)$/.exec(text.trim());
+  if (!split || /[.,]/.test(split[4]!)) return text;
+  const [, sign, whole, decimals, rest] = split as unknown as [string, string, string, string, string];
+  if (maybeThousands(text)) return text;
+  return `${sign}${whole || "0"}.${decimals}${rest}`;
+}
+
+export function maybeThousands(text: string): boolean {
+  return /^[+-]?[1-9]\d{0,2},\d{3}(\D|$)/.test(text.trim());
 }
 
 // Digits with or without decimals, exactly; null when it is none or carries the other mark.
