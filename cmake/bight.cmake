@@ -76,6 +76,8 @@ function(bight_room name)
     bight_tell_source_dir(${name}_test ${tests})
     if(BIGHT_TOGETHER)
       bight_together(${name}_test)
+      # What is tested is compiled as released; the tests themselves need not be.
+      target_compile_options(${name}_test PRIVATE -O1)
     endif()
     add_test(NAME ${name} COMMAND ${name}_test --gtest_brief=0)
   endif()

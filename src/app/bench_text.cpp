@@ -47,7 +47,7 @@ std::string signed_value(double number, const std::string& unit, const LengthSty
   return number > 0.0 && text.find_first_of("123456789") != text.npos ? "+" + text : text;
 }
 
-std::string heading(const part::Part& part, const exchange::MeasuredPiece& piece) {
+std::string piece_heading(const part::Part& part, const exchange::MeasuredPiece& piece) {
   std::string text = part.name;
   if (part.hand != part::Hand::kSingle) text += " " + part::letters(part.hand);
   if (!piece.measured.name.empty()) text += ", " + piece.measured.name;
@@ -179,7 +179,7 @@ std::string correction_text(const planning::Plan& plan, const planning::BenchCor
                             bool colour) {
   const LengthStyle fine = finer(style);
   const inspection::Correction& found = correction.correction;
-  std::string out = heading(plan.part, piece);
+  std::string out = piece_heading(plan.part, piece);
   out += errors_text(piece.measured.error, fine);
   out += fmt::format("  lengths   {}; bends count from end A{}\n\n",
                      style.unit == base::LengthUnit::kInch ? "inch" : "mm",
@@ -203,7 +203,7 @@ std::string inspection_text(const part::Part& part, const inspection::Inspection
                             const exchange::MeasuredPiece& piece, const LengthStyle& style,
                             bool colour) {
   const LengthStyle fine = finer(style);
-  std::string out = heading(part, piece);
+  std::string out = piece_heading(part, piece);
   out += fmt::format("  laid over by {}, as agreed{}\n", inspection::words(agreement.align),
                      agreement.guard_band ? "; a reading's error counts against the piece" : "");
   out += errors_text(piece.measured.error, fine);

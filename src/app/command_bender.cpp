@@ -28,7 +28,8 @@ std::string worded(double value, const std::string& unit) {
   return fmt::format("{:+.2f} mm", value);
 }
 
-std::string line_of(const std::string& what, const std::string& unit, const CheckedValue& value) {
+std::string value_line(const std::string& what, const std::string& unit,
+                       const CheckedValue& value) {
   return fmt::format("  {:<15} {:>9}  between {} and {}, allowed ±{}: {}\n", what,
                      worded(value.value, unit), worded(value.interval.low, unit),
                      worded(value.interval.high, unit), worded(value.limit, unit).substr(1),
@@ -38,8 +39,8 @@ std::string line_of(const std::string& what, const std::string& unit, const Chec
 std::string scale_text(const std::string& name, const std::optional<running::ScaleCheck>& check) {
   if (!check) return "";
   std::string text =
-      line_of(check->scale_ratio ? name + " zero" : name + " off", "deg", check->zero_deg);
-  if (check->scale_ratio) text += line_of(name + " scale", "ratio", *check->scale_ratio);
+      value_line(check->scale_ratio ? name + " zero" : name + " off", "deg", check->zero_deg);
+  if (check->scale_ratio) text += value_line(name + " scale", "ratio", *check->scale_ratio);
   return text;
 }
 
@@ -126,7 +127,7 @@ int run_check(const CheckArguments& arguments, Terminal& terminal) {
                                 running::print_moment(last.at).substr(0, 10),
                                 last.who.empty() ? "" : ", ", last.who, running::word(last.fitness))
                  << scale_text("angle", last.angle) << scale_text("rotation", last.rotation);
-    if (last.slip_mm) terminal.out << line_of("slip", "mm", *last.slip_mm);
+    if (last.slip_mm) terminal.out << value_line("slip", "mm", *last.slip_mm);
     terminal.out << advice_text(last);
     if (!trends.empty()) terminal.out << "over the checks so far\n";
     for (const running::CheckTrend& trend : trends) terminal.out << trend_text(trend);

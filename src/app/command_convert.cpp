@@ -197,7 +197,7 @@ Result<std::string> what_of(const Output& output, const std::string& wanted) {
                  fmt::format("{} files do not hold {}", output.name, wanted), "one of: " + allowed};
 }
 
-base::Status write_file(const std::string& path, const std::string& bytes, Terminal& terminal) {
+base::Status write_output(const std::string& path, const std::string& bytes, Terminal& terminal) {
   if (path == "-") {
     terminal.out << bytes;
     return base::Done{};
@@ -235,7 +235,7 @@ int run_convert(ConvertArguments arguments, Terminal& terminal) {
   const Source source{*any, arguments, unit_of(arguments, any->unit), *what};
   const Result<std::string> bytes = (*output)->write(source);
   if (!bytes.ok()) return report(terminal, bytes.failure());
-  const base::Status written = write_file(arguments.output, *bytes, terminal);
+  const base::Status written = write_output(arguments.output, *bytes, terminal);
   if (!written.ok()) return report(terminal, written.failure(), kUnwritable);
   // What is written may go to standard output; what was understood goes beside it.
   terminal.err << findings_text(any->line->findings, terminal.colour);

@@ -56,7 +56,7 @@ int run_list(const ListArguments& arguments, Terminal& terminal) {
   return kDone;
 }
 
-int run_show(const PlanArguments& arguments, bool json, bool next, Terminal& terminal) {
+int run_show_lessons(const PlanArguments& arguments, bool json, bool next, Terminal& terminal) {
   const base::Result<Lessons> read = read_lessons(arguments);
   if (!read.ok()) return report(terminal, read.failure());
   if (json) {
@@ -314,7 +314,7 @@ void add_show_commands(CLI::App& learn, Terminal& terminal, Action& action) {
     add_plan_options(*command, *plan);
     command->add_flag("--json", *json, "print as JSON");
     command->callback([=, &terminal, &action] {
-      action = [=, &terminal] { return run_show(*plan, *json, next, terminal); };
+      action = [=, &terminal] { return run_show_lessons(*plan, *json, next, terminal); };
     });
   }
 }

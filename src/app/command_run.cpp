@@ -93,7 +93,7 @@ std::string where_it_stands(const Run& run, const running::RunState& state) {
                      run.pieces_wanted, state.rework, state.scrap);
 }
 
-int print_state(const Run& run, bool json, Terminal& terminal) {
+int print_run(const Run& run, bool json, Terminal& terminal) {
   const running::RunState state = running::state_of(run);
   if (json) {
     terminal.out << exchange::run_state_json(run, state).dump(2) << "\n";
@@ -118,7 +118,7 @@ int take_and_save(const RunArguments& arguments, const exchange::Document& docum
     terminal.err << fmt::format("bight: {}: this key says two things; the earlier stays\n",
                                 clash.kept.key);
   }
-  return print_state(changed, arguments.json, terminal);
+  return print_run(changed, arguments.json, terminal);
 }
 
 int run_event(const RunArguments& arguments, Terminal& terminal) {
@@ -143,7 +143,7 @@ int run_finish(RunArguments arguments, Terminal& terminal) {
 int run_status(const RunArguments& arguments, Terminal& terminal) {
   const Result<Run> run = load_run(arguments.file);
   if (!run.ok()) return report(terminal, run.failure());
-  return print_state(*run, arguments.json, terminal);
+  return print_run(*run, arguments.json, terminal);
 }
 
 Result<running::StepWatch> watched(const RunArguments& arguments, const Run& run) {

@@ -15,9 +15,9 @@ using workshop::CarriedBy;
 
 namespace {
 
-Segment moved(const Segment& segment, const Eigen::Isometry3d& pose) {
+Segment moved_piece(const Segment& segment, const Eigen::Isometry3d& pose) {
   Segment out = segment;
-  out.start = clearance::moved(segment.start, pose);
+  out.start = moved(segment.start, pose);
   return out;
 }
 
@@ -34,7 +34,7 @@ void add_bend(std::vector<Segment>& tube, const Prepared& p, const TubeBend& ben
     return;
   }
   if (stage.stage != Stage::kBend) {
-    tube.push_back(moved(base.bend, stage.behind.at(t)));
+    tube.push_back(moved_piece(base.bend, stage.behind.at(t)));
     return;
   }
   const Segment arc{at.tangent, bend.die_radius_mm * bend.set_angle.rad() * t, bend.die_radius_mm,
@@ -108,11 +108,11 @@ base::Result<std::vector<Moment>> movement(const Setup& setup, const Tube& tube,
       moment.share_ratio = t;
       moment.angle = stage.die_start + stage.die_turn * t;
       for (auto piece = behind.rbegin(); piece != behind.rend(); ++piece) {
-        moment.tube.push_back(turned_back(moved(piece->segment, stage.behind.at(t))));
+        moment.tube.push_back(turned_back(moved_piece(piece->segment, stage.behind.at(t))));
       }
       add_bend(moment.tube, *p, tube.bends[step.bend], at, stage, base, t);
       for (const Piece& piece : ahead) {
-        moment.tube.push_back(moved(piece.segment, stage.ahead.at(t)));
+        moment.tube.push_back(moved_piece(piece.segment, stage.ahead.at(t)));
       }
       for (const workshop::Body& body : p->bender.around.bodies) {
         moment.bodies.push_back(carrier_pose(stage, body.on, at, t) * body.pose());

@@ -25,8 +25,8 @@ base::Failure wrong(const Body& body, std::string message, std::string remedy) {
 
 bool sound(double size_mm) { return std::isfinite(size_mm) && size_mm > 0.0; }
 
-base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
-                 const workshop::BoxShape& shape) {
+base::Status add_shape(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
+                       const workshop::BoxShape& shape) {
   if (!sound(shape.size_mm.x()) || !sound(shape.size_mm.y()) || !sound(shape.size_mm.z())) {
     return wrong(body, "a side of the box is not more than zero", "give three sides");
   }
@@ -35,8 +35,8 @@ base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose
   return base::Done{};
 }
 
-base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
-                 const workshop::CylinderShape& shape) {
+base::Status add_shape(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
+                       const workshop::CylinderShape& shape) {
   if (!sound(shape.radius_mm) || !sound(shape.length_mm)) {
     return wrong(body, "the cylinder's diameter or length is not more than zero", "give both");
   }
@@ -46,8 +46,8 @@ base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose
   return base::Done{};
 }
 
-base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
-                 const workshop::OutlineShape& shape) {
+base::Status add_shape(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
+                       const workshop::OutlineShape& shape) {
   if (!sound(shape.height_mm)) return wrong(body, "the height is not more than zero", "give it");
   const auto parts = convex_parts(shape.outline_mm);
   if (!parts.has_value()) {
@@ -63,8 +63,8 @@ base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose
   return base::Done{};
 }
 
-base::Status add(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
-                 const workshop::MeshShape& shape) {
+base::Status add_shape(Obstacles& out, const Body& body, const Eigen::Isometry3d& pose,
+                       const workshop::MeshShape& shape) {
   if (shape.triangles.empty()) return wrong(body, "the mesh has no triangles", "give a mesh");
   for (const auto& triangle : shape.triangles) {
     for (const std::uint32_t corner : triangle) {
@@ -87,7 +87,7 @@ base::Status add_body(Obstacles& obstacles, const Body& body, const Vec3& moved_
   if (!pose.matrix().allFinite()) {
     return wrong(body, "its place is not a number", "give its place as three lengths");
   }
-  return std::visit([&](const auto& shape) { return add(obstacles, body, pose, shape); },
+  return std::visit([&](const auto& shape) { return add_shape(obstacles, body, pose, shape); },
                     body.shape);
 }
 

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "exchange/json_numbers.h"
 #include "exchange/plan_json.h"
 
 namespace bight::exchange {
@@ -12,13 +13,7 @@ using nlohmann::ordered_json;
 
 namespace {
 
-// Numbers to nine decimals: a millionth of a micrometre hides the last bits of a double.
-double tidy(double value) {
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
-ordered_json or_null(const std::optional<double>& value) {
+ordered_json finite_or_null(const std::optional<double>& value) {
   return value && std::isfinite(*value) ? ordered_json(tidy(*value)) : ordered_json(nullptr);
 }
 
@@ -68,7 +63,7 @@ ordered_json change_json(const inspection::Change& change) {
           {"bend", change.entry.index + 1},
           {"unit", change.unit},
           {"wanted", tidy(change.wanted)},
-          {"measured", or_null(change.measured)},
+          {"measured", finite_or_null(change.measured)},
           {"error", tidy(change.error)},
           {"old", tidy(change.old_value)},
           {"new", tidy(change.new_value)},
@@ -88,10 +83,10 @@ ordered_json lines_json(const std::vector<inspection::Line>& lines) {
   for (const inspection::Line& line : lines) {
     out.push_back({{"what", line.what},
                    {"unit", line.unit},
-                   {"wanted", or_null(line.wanted)},
-                   {"measured", or_null(line.measured)},
+                   {"wanted", finite_or_null(line.wanted)},
+                   {"measured", finite_or_null(line.measured)},
                    {"off", tidy(line.off)},
-                   {"limit", or_null(line.limit)},
+                   {"limit", finite_or_null(line.limit)},
                    {"error", tidy(line.error)},
                    {"verdict", inspection::word(line.verdict)}});
   }
@@ -118,8 +113,8 @@ ordered_json laid_json(const inspection::Laid& laid) {
           {"words", inspection::words(deviation.by)},
           {"verdict", inspection::word(laid.verdict)},
           {"worst_mm", tidy(deviation.worst_mm)},
-          {"zone_mm", or_null(deviation.zone_mm)},
-          {"at_least_mm", or_null(deviation.at_least_mm)},
+          {"zone_mm", finite_or_null(deviation.zone_mm)},
+          {"at_least_mm", finite_or_null(deviation.at_least_mm)},
           {"turn_loose", deviation.turn_loose},
           {"turn", turn},
           {"shift_mm", {tidy(shift_mm.x()), tidy(shift_mm.y()), tidy(shift_mm.z())}},
@@ -148,7 +143,7 @@ ordered_json section_json(const inspection::SectionJudgement& section) {
   for (const rules::RuleCheck& check : section.checks) checks.push_back(rule_json(check));
   return {{"bend", section.bend},
           {"roundness", roundness},
-          {"wall_loss", or_null(section.wall_loss_ratio)},
+          {"wall_loss", finite_or_null(section.wall_loss_ratio)},
           {"rules", checks}};
 }
 
@@ -157,11 +152,11 @@ ordered_json agreed_json(const Agreement& agreed) {
   if (agreed.angle) angle_deg = agreed.angle->deg();
   return {{"align", inspection::word(agreed.align)},
           {"datum_points", agreed.datum_points},
-          {"length_mm", or_null(agreed.length_mm)},
-          {"angle_deg", or_null(angle_deg)},
-          {"zone_radius_mm", or_null(agreed.zone_radius_mm)},
-          {"corner_mm", or_null(agreed.corner_mm)},
-          {"end_mm", or_null(agreed.end_mm)},
+          {"length_mm", finite_or_null(agreed.length_mm)},
+          {"angle_deg", finite_or_null(angle_deg)},
+          {"zone_radius_mm", finite_or_null(agreed.zone_radius_mm)},
+          {"corner_mm", finite_or_null(agreed.corner_mm)},
+          {"end_mm", finite_or_null(agreed.end_mm)},
           {"rules", agreed.rules},
           {"guard_band", agreed.guard_band}};
 }
@@ -192,8 +187,8 @@ ordered_json correction_json(const planning::Plan& plan,
           {"marks", marks},
           {"cut_length_mm",
            {{"old", tidy(correction.old_cut_mm)}, {"new", tidy(correction.new_cut_mm)}}},
-          {"points_rms_mm", or_null(correction.correction.points_rms_mm)},
-          {"expected_rms_mm", or_null(correction.correction.expected_rms_mm)},
+          {"points_rms_mm", finite_or_null(correction.correction.points_rms_mm)},
+          {"expected_rms_mm", finite_or_null(correction.correction.expected_rms_mm)},
           {"findings", findings_json(correction.correction.findings)}};
 }
 

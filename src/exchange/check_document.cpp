@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "exchange/fields.h"
+#include "exchange/json_numbers.h"
 
 namespace bight::exchange {
 
@@ -133,11 +134,6 @@ CheckLimits limits_of(Fields& f) {
   }
   f.no_others();
   return limits;
-}
-
-double tidy(double value) {
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return rounded == 0.0 ? 0.0 : rounded;
 }
 
 ordered_json value_json(const CheckedValue& value) {

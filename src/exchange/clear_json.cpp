@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "clearance/surroundings.h"
+#include "exchange/json_numbers.h"
 
 namespace bight::exchange {
 
@@ -12,18 +13,12 @@ using nlohmann::ordered_json;
 
 namespace {
 
-// Numbers to nine decimals, as in a plan.
-double tidy(double value) {
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
 // Places in a film to a micrometre: it is looked at, and there are many.
 double seen(double value) {
   const double rounded = std::round(value * 1e3) / 1e3;
   return rounded == 0.0 ? 0.0 : rounded;
 }
 
-ordered_json point(const Vec3& p_mm) { return {tidy(p_mm.x()), tidy(p_mm.y()), tidy(p_mm.z())}; }
 ordered_json seen_point(const Vec3& p_mm) {
   return {seen(p_mm.x()), seen(p_mm.y()), seen(p_mm.z())};
 }
@@ -38,7 +33,7 @@ ordered_json made_json(const clearance::Step& step, std::size_t num_bends) {
   return made;
 }
 
-ordered_json limits_json(const std::vector<clearance::Limit>& limits) {
+ordered_json broken_limits_json(const std::vector<clearance::Limit>& limits) {
   ordered_json out = ordered_json::array();
   for (const clearance::Limit& limit : limits) {
     out.push_back({{"code", limit.code},
@@ -69,8 +64,8 @@ ordered_json nearest_json(const std::optional<clearance::Nearest>& nearest) {
           {"share", tidy(nearest->share_ratio)},
           {"angle_deg", tidy(nearest->angle.deg())},
           {"along_mm", tidy(nearest->along_mm)},
-          {"on_tube_mm", point(nearest->on_tube_mm)},
-          {"on_body_mm", point(nearest->on_body_mm)}};
+          {"on_tube_mm", point_json(nearest->on_tube_mm)},
+          {"on_body_mm", point_json(nearest->on_body_mm)}};
 }
 
 ordered_json clear_json(const planning::Plan& plan, const planning::Clearing& clearing,
@@ -89,7 +84,7 @@ ordered_json clear_json(const planning::Plan& plan, const planning::Clearing& cl
                      {"hit", answer.clearance.hit()},
                      {"nearest", nearest_json(answer.clearance.nearest)},
                      {"itself", nearest_json(answer.clearance.itself)},
-                     {"limits", limits_json(answer.limits)}});
+                     {"limits", broken_limits_json(answer.limits)}});
   }
   return {{"schema", 1},
           {"part",
@@ -107,7 +102,7 @@ ordered_json clear_json(const planning::Plan& plan, const planning::Clearing& cl
 namespace {
 
 ordered_json shape_json(const workshop::BoxShape& box) {
-  return {{"box", {{"size_mm", point(box.size_mm)}}}};
+  return {{"box", {{"size_mm", point_json(box.size_mm)}}}};
 }
 ordered_json shape_json(const workshop::CylinderShape& cylinder) {
   return {{"cylinder",
@@ -139,7 +134,7 @@ ordered_json matrix_json(const Eigen::Isometry3d& pose) {
   return out;
 }
 
-ordered_json tube_json(const std::vector<geometry::Segment>& tube) {
+ordered_json film_tube_json(const std::vector<geometry::Segment>& tube) {
   ordered_json out = ordered_json::array();
   for (const geometry::Segment& piece : tube) {
     if (!(piece.length_mm > 0.0)) continue;
@@ -149,7 +144,7 @@ ordered_json tube_json(const std::vector<geometry::Segment>& tube) {
       out.push_back({{"arc",
                       {{"centre", seen_point(centre_mm)},
                        {"start", seen_point(piece.start.origin_mm)},
-                       {"normal", point(normal)},
+                       {"normal", point_json(normal)},
                        {"angle_deg", tidy(piece.angle.deg())}}}});
     } else {
       out.push_back({{"straight",
@@ -187,18 +182,18 @@ ordered_json bodies_json(const std::vector<workshop::Body>& bodies) {
   return out;
 }
 
-ordered_json moment_json(const clearance::Moment& moment) {
+ordered_json film_moment_json(const clearance::Moment& moment) {
   ordered_json bodies = ordered_json::array();
   for (const Eigen::Isometry3d& pose : moment.bodies) bodies.push_back(matrix_json(pose));
   return {{"stage", std::string(clearance::word(moment.stage))},
           {"share", tidy(moment.share_ratio)},
           {"angle_deg", tidy(moment.angle.deg())},
-          {"tube", tube_json(moment.tube)},
+          {"tube", film_tube_json(moment.tube)},
           {"bodies", bodies},
           {"die", matrix_json(moment.die)}};
 }
 
-ordered_json die_json(const workshop::DieSet& die) {
+ordered_json film_die_json(const workshop::DieSet& die) {
   return {{"radius_mm", tidy(die.radius_mm)}, {"height_mm", tidy(clearance::die_height_mm(die))}};
 }
 
@@ -212,17 +207,17 @@ base::Result<ordered_json> film_json(const planning::Clearing& clearing,
     BIGHT_TRY(const std::vector<clearance::Moment> film,
               clearance::movement(clearing.setup(k), clearing.tube, clearing.steps[k], options));
     ordered_json moments = ordered_json::array();
-    for (const clearance::Moment& moment : film) moments.push_back(moment_json(moment));
+    for (const clearance::Moment& moment : film) moments.push_back(film_moment_json(moment));
     steps.push_back({{"bend", clearing.steps[k].bend + 1},
                      {"front", letter(clearing.steps[k].front)},
-                     {"die", die_json(clearing.mounted[clearing.die_of_step[k]].front())},
+                     {"die", film_die_json(clearing.mounted[clearing.die_of_step[k]].front())},
                      {"nearest", nearest_json(nearer(answers[k].clearance))},
                      {"moments", std::move(moments)}});
   }
   const workshop::Surroundings& around = clearing.bender.around;
   return ordered_json{{"schema", 1},
                       {"bodies", bodies_json(around.bodies)},
-                      {"die", die_json(clearing.mounted.front().front())},
+                      {"die", film_die_json(clearing.mounted.front().front())},
                       {"tube", {{"od_mm", tidy(clearing.tube.od_mm)}}},
                       {"room", room_json(around.room)},
                       {"steps", std::move(steps)}};

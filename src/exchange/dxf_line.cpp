@@ -24,13 +24,13 @@ std::string point_text(const Vec3& p_mm) {
 }
 
 // Corners of the centreline with their radii, ends without.
-struct Corners {
+struct JoinedCorners {
   std::vector<Vec3> points_mm;
   std::vector<double> radii_mm;
 };
 
 // An arc's corners: one up to 150 degrees, else those of equal parts of at most 120.
-void add_arc(const DxfPiece& piece, Corners& out) {
+void add_arc(const DxfPiece& piece, JoinedCorners& out) {
   constexpr double kWhole_deg = 150.0;
   constexpr double kPart_deg = 120.0;
   const int num = piece.angle.deg() <= kWhole_deg
@@ -62,7 +62,7 @@ Failure chords(const std::string& file, std::size_t num) {
 }
 
 struct Walk {
-  Corners corners;
+  JoinedCorners corners;
   Angle worst_kink;
   std::vector<Angle> sharp_turns;  // corners between two lines
 };

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "exchange/json_numbers.h"
 #include "exchange/plan_json.h"
 #include "exchange/shop_write.h"
 
@@ -12,11 +13,6 @@ using base::Angle;
 using nlohmann::ordered_json;
 
 namespace {
-
-double tidy(double value) {
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
 
 ordered_json band_json(const planning::KnownSpringback& known, const std::vector<Angle>& wanted) {
   ordered_json out = ordered_json::array();

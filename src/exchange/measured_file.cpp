@@ -24,7 +24,7 @@ using geometry::BendTable;
 
 namespace {
 
-enum class Kind { kDocument, kScan, kTable };
+enum class ReadAs { kDocument, kScan, kTable };
 
 std::string ending_of(const std::string& path) {
   std::string ending = std::filesystem::path(path).extension().string();
@@ -35,15 +35,15 @@ std::string ending_of(const std::string& path) {
 }
 
 // Content first; an ending counts where content has no mark of its own.
-Kind kind_of(std::string_view head, const std::string& name) {
+ReadAs read_as(std::string_view head, const std::string& name) {
   const std::string ending = ending_of(name);
-  if (looks_like_ply(head) || looks_like_stl_text(head)) return Kind::kScan;
+  if (looks_like_ply(head) || looks_like_stl_text(head)) return ReadAs::kScan;
   for (const char* scan : {".ply", ".stl", ".xyz", ".pts", ".asc"}) {
-    if (ending == scan) return Kind::kScan;
+    if (ending == scan) return ReadAs::kScan;
   }
   const std::size_t first = head.find_first_not_of(" \t\r\n\xEF\xBB\xBF");
-  if (first != std::string_view::npos && head[first] == '{') return Kind::kDocument;
-  return ending == ".toml" || ending == ".json" ? Kind::kDocument : Kind::kTable;
+  if (first != std::string_view::npos && head[first] == '{') return ReadAs::kDocument;
+  return ending == ".toml" || ending == ".json" ? ReadAs::kDocument : ReadAs::kTable;
 }
 
 MeasuredTableOptions table_options(const BendTable& wanted, const MeasuredOptions& options) {
@@ -139,16 +139,16 @@ Result<MeasuredPiece> measured_of_scan(const ScanReading& scan, const std::strin
 Result<MeasuredPiece> read_measured_bytes(const std::string& bytes, const std::string& name,
                                           const part::Part& part, const BendTable& wanted,
                                           const MeasuredOptions& options) {
-  switch (kind_of(std::string_view(bytes).substr(0, 4096), name)) {
-    case Kind::kDocument:
+  switch (read_as(std::string_view(bytes).substr(0, 4096), name)) {
+    case ReadAs::kDocument:
       return read_measured_piece(bytes, name);
-    case Kind::kScan: {
+    case ReadAs::kScan: {
       BIGHT_TRY(const ScanOptions scan, scan_options(name, part, options));
       BIGHT_TRY(const Cloud cloud, read_cloud(bytes, name));
       BIGHT_TRY(const ScanReading reading, read_scan(cloud, name, scan));
       return measured_of_scan(reading, name, wanted, options.swap_ends);
     }
-    case Kind::kTable:
+    case ReadAs::kTable:
       return read_measured_table(bytes, name, table_options(wanted, options));
   }
   return read_measured_piece(bytes, name);
@@ -164,7 +164,7 @@ Result<MeasuredPiece> read_measured_file(const std::string& path, const part::Pa
     stream.read(head.data(), static_cast<std::streamsize>(head.size()));
     head.resize(static_cast<std::size_t>(std::max<std::streamsize>(0, stream.gcount())));
   }
-  if (kind_of(head, path) == Kind::kScan) {
+  if (read_as(head, path) == ReadAs::kScan) {
     BIGHT_TRY(const ScanOptions scan, scan_options(path, part, options));
     BIGHT_TRY(const ScanReading reading, read_scan_file(path, scan));
     return measured_of_scan(reading, path, wanted, options.swap_ends);

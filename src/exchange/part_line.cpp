@@ -89,8 +89,8 @@ base::Status read_corners(Fields& f, const LineHeader& header, double size_mm, L
   return base::Done{};
 }
 
-BendRow read_bend(Fields& f, const LineHeader& header, std::optional<double> radius_mm,
-                  double size_mm) {
+BendRow read_line_row(Fields& f, const LineHeader& header, std::optional<double> radius_mm,
+                      double size_mm) {
   BendRow row;
   row.straight_mm = f.need_length_mm("straight");
   row.rotation = f.angle("rotation").value_or(Angle());
@@ -157,7 +157,7 @@ base::Status read_bends(Fields& f, const LineHeader& header, double size_mm, Lin
   static_cast<void>(header_read);
   Angle plane;
   for (Fields& fields : list) {
-    BendRow row = read_bend(fields, header, radius_mm, size_mm);
+    BendRow row = read_line_row(fields, header, radius_mm, size_mm);
     fields.no_others();
     f.adopt(fields);
     if (header.absolute_rotations) {

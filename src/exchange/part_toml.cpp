@@ -31,7 +31,7 @@ part::PartEnd read_end(Fields& ends, std::string_view key) {
   return end;
 }
 
-void read_heading(Fields& f, Part& part) {
+void read_names(Fields& f, Part& part) {
   part.name = f.need_text("name");
   part.revision = f.text("revision").value_or("");
   part.customer = f.text("customer").value_or("");
@@ -133,7 +133,7 @@ base::Result<PartFile> read_part(const Document& document) {
             .table = read.line ? read.line->table : *geometry::BendTable::make({}, 1.0)};
   if (read.tube) take_tube(*read.tube, part);
   if (read.line) take_line(*read.line, part);
-  read_heading(top, part);
+  read_names(top, part);
   if (std::optional<Fields> ends = top.table("ends")) {
     part.end_a = read_end(*ends, "a");
     part.end_b = read_end(*ends, "b");

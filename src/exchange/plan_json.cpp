@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "exchange/clear_json.h"
+#include "exchange/json_numbers.h"
 #include "geometry/centreline.h"
 #include "learning/springback_fit.h"
 #include "stock/provenance.h"
@@ -12,16 +13,6 @@ namespace bight::exchange {
 using nlohmann::ordered_json;
 
 namespace {
-
-// Numbers to nine decimals: a millionth of a micrometre hides the last bits of a double.
-double tidy(double value) {
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
-ordered_json point_json(const geometry::Vec3& p_mm) {
-  return {tidy(p_mm.x()), tidy(p_mm.y()), tidy(p_mm.z())};
-}
 
 template <typename T>
 ordered_json or_null(const std::optional<T>& value) {
@@ -178,7 +169,7 @@ ordered_json metal_json(const planning::MetalForecast& m) {
   return json;
 }
 
-ordered_json rule_json(const rules::RuleCheck& check) {
+ordered_json checked_rule_json(const rules::RuleCheck& check) {
   return {{"rule", check.rule_id},
           {"code", check.code},
           {"edition", check.edition},
@@ -283,7 +274,8 @@ ordered_json plan_json(const planning::Plan& plan) {
   json["metal"] = ordered_json::array();
   for (const planning::MetalForecast& m : plan.metal) json["metal"].push_back(metal_json(m));
   json["rules"] = ordered_json::array();
-  for (const rules::RuleCheck& check : plan.rule_checks) json["rules"].push_back(rule_json(check));
+  for (const rules::RuleCheck& check : plan.rule_checks)
+    json["rules"].push_back(checked_rule_json(check));
   json["seam"] = plan.seam ? ordered_json{{"clock", plan.seam->text},
                                           {"clock_deg", tidy(plan.seam->clock.deg())},
                                           {"off_neutral_deg", tidy(plan.seam->off_neutral.deg())}}

@@ -49,7 +49,7 @@ Result<T> as_typed(Result<T> result) {
 }
 
 // The tube's size from the options; nothing when they do not give one.
-Result<std::optional<TubeSize>> size_of(const ReadOptions& options) {
+Result<std::optional<TubeSize>> given_size(const ReadOptions& options) {
   TubeWords words = options.tube;
   words.material.clear();
   if (!words.any()) return std::optional<TubeSize>();
@@ -96,7 +96,7 @@ Result<AnyPart> any_of_line(LineReading reading, std::optional<TubeSize> own,
                    "give --material alone"};
   }
   if (!known) {
-    BIGHT_TRY(any.size, size_of(options));
+    BIGHT_TRY(any.size, given_size(options));
   }
   if (!any.line || !any.size || options.tube.material.empty()) return any;
   Document tube_words =
@@ -129,7 +129,7 @@ void turn_round(geometry::BendTable& table, geometry::Frame& start) {
 // Options for a reader of lines, with the tube's size where it is known.
 Result<LineOptions> line_options(const ReadOptions& options) {
   LineOptions line = options.line;
-  BIGHT_TRY(const std::optional<TubeSize> size, size_of(options));
+  BIGHT_TRY(const std::optional<TubeSize> size, given_size(options));
   if (size) line.section_height_mm = size->section.height_mm();
   return line;
 }
@@ -198,7 +198,7 @@ Result<AnyPart> read_scan_as_part(const std::string& path, const ReadOptions& op
   ScanOptions scan;
   scan.answers = options.line.answers;
   scan.swap_ends = options.swap_ends;
-  BIGHT_TRY(const std::optional<TubeSize> size, size_of(options));
+  BIGHT_TRY(const std::optional<TubeSize> size, given_size(options));
   if (size && !size->section.round()) {
     return Failure{"input.tube", path, "only round tube and bar are found in scans",
                    "give the diameter, or the corners by hand"};
@@ -262,7 +262,7 @@ bool goes_by(const Format& format, const std::string& ending) {
 }
 
 // The start of a file on disk; empty where it cannot be read twice (a pipe) or at all.
-std::string head_of(const std::string& path) {
+std::string first_bytes(const std::string& path) {
   std::error_code error;
   if (!std::filesystem::is_regular_file(path, error)) return "";
   std::ifstream stream(path, std::ios::binary);
@@ -282,7 +282,7 @@ Result<const Format*> format_of(const std::string& path, const std::string& want
                    fmt::format("one of: {}", fmt::join(readable_formats(), ", "))};
   }
   const std::string ending = ending_of(path);
-  const std::string head = head_of(path);
+  const std::string head = first_bytes(path);
   // A name that says part file is believed; others may be anything with a wrong ending.
   for (const Format& format : known) {
     if (goes_by(format, ending) && format.begins == never && format.name == "part") return &format;

@@ -111,7 +111,7 @@ bool stays_in_folder(const std::string& file) {
   });
 }
 
-workshop::MeshShape mesh_of(Fields& f) {
+workshop::MeshShape read_mesh(Fields& f) {
   workshop::MeshShape mesh;
   std::optional<Fields> keys = f.table("mesh");
   if (!keys) return mesh;
@@ -148,7 +148,7 @@ workshop::Shape shape_of(Fields& f) {
   if (box) return box_of(f);
   if (cylinder) return cylinder_of(f);
   if (outline) return outline_of(f);
-  return mesh_of(f);
+  return read_mesh(f);
 }
 
 Body body_of(Fields& f) {

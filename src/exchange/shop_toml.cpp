@@ -272,7 +272,7 @@ base::Status names_differ(const Shop& shop, const std::string& benders_in,
   return names_differ(shop.die_sets, die_sets_in);
 }
 
-base::Result<Shop> read_heading(const Document& document) {
+base::Result<Shop> read_shop_names(const Document& document) {
   Fields top(document);
   BIGHT_TRY(const base::Done rules_read, read_rules(top, kSchemaCode));
   static_cast<void>(rules_read);
@@ -332,7 +332,7 @@ base::Result<KnownMetals> metals_with(const std::vector<stock::OwnMetal>& materi
 }
 
 base::Result<Shop> read_shop(const ShopDocuments& documents) {
-  BIGHT_TRY(Shop shop, read_heading(documents.shop));
+  BIGHT_TRY(Shop shop, read_shop_names(documents.shop));
   BIGHT_TRY(shop.benders, read_each<Bender>(documents.benders, bender_of));
   BIGHT_TRY(shop.die_sets, read_each<DieSet>(documents.die_sets, die_set_of));
   BIGHT_TRY(shop.materials, read_each<stock::OwnMetal>(documents.materials, material_of));
@@ -348,7 +348,7 @@ base::Result<Shop> read_shop(const ShopDocuments& documents) {
 base::Result<Shop> read_shop(const ShopTexts& texts, const std::string& folder) {
   const auto in_folder = [&](const char* name) { return folder + "/" + name; };
   BIGHT_TRY(const Document document, parse_toml(texts.shop, in_folder("shop.toml")));
-  BIGHT_TRY(Shop shop, read_heading(document));
+  BIGHT_TRY(Shop shop, read_shop_names(document));
   BIGHT_TRY(shop.benders,
             read_list<Bender>(texts.benders, in_folder("benders.toml"), "bender", bender_of));
   BIGHT_TRY(shop.die_sets,

@@ -15,9 +15,9 @@ using base::Failure;
 namespace {
 
 constexpr std::size_t kRowsSampled = 200;
-constexpr std::size_t kMostColumns = 200;
+constexpr std::size_t kMostCells = 200;
 
-std::string_view trimmed(std::string_view cell) {
+std::string_view trimmed_cell(std::string_view cell) {
   const auto blank = [](char c) { return c == ' ' || c == '\t' || c == '\v' || c == '\f'; };
   while (!cell.empty() && blank(cell.front())) cell.remove_prefix(1);
   while (!cell.empty() && blank(cell.back())) cell.remove_suffix(1);
@@ -101,7 +101,7 @@ std::vector<std::string_view> sampled_lines(std::string_view text) {
   std::vector<std::string_view> lines;
   while (!text.empty() && lines.size() < kRowsSampled) {
     const std::size_t end = text.find('\n');
-    const std::string_view line = trimmed(text.substr(0, end));
+    const std::string_view line = trimmed_cell(text.substr(0, end));
     if (!line.empty() && line.front() != '#') lines.push_back(line);
     if (end == std::string_view::npos) break;
     text.remove_prefix(end + 1);
@@ -162,9 +162,9 @@ base::Status TextGrid::cut_all(const std::string& file) {
                      "a double quote is opened here and never closed",
                      "close it, or write inches as in"};
     }
-    if (cells_.size() - cells_before > kMostColumns) {
+    if (cells_.size() - cells_before > kMostCells) {
       return Failure{"table.wide", fmt::format("{}:{}", file, first_line),
-                     fmt::format("this row has more than {} cells", kMostColumns),
+                     fmt::format("this row has more than {} cells", kMostCells),
                      "a table of points or bends has a handful of columns, one row for each"};
     }
     end_row(first_line);
@@ -245,7 +245,7 @@ std::size_t TextGrid::cut_row(std::size_t at, std::size_t& line, bool& open_quot
       if (open_quote) return text.size();
     }
     const std::size_t end = end_of_cell(at);
-    cells_.push_back(trimmed(quoted ? *quoted : text.substr(at, end - at)));
+    cells_.push_back(trimmed_cell(quoted ? *quoted : text.substr(at, end - at)));
     const std::size_t next = by_spaces ? past_spaces(end) : end;
     if (next >= text.size()) return text.size();
     if (text[next] == '\n') {

@@ -29,7 +29,7 @@ using nlohmann::ordered_json;
 
 namespace {
 
-ordered_json vector_json(const Vec3& v) { return {v.x(), v.y(), v.z()}; }
+ordered_json axis_of_json(const Vec3& v) { return {v.x(), v.y(), v.z()}; }
 
 bool is_default(const geometry::Frame& start) {
   const geometry::Frame origin;
@@ -52,9 +52,9 @@ ordered_json bends_json(const Line& line, const std::string& name) {
   out["last_straight_mm"] = line.table.last_straight_mm();
   if (line.radii_are_die) out["radius_is"] = "die";
   if (!is_default(line.start)) {
-    out["start"] = {{"at_mm", vector_json(line.start.origin_mm)},
-                    {"ahead", vector_json(line.start.ahead)},
-                    {"inward", vector_json(line.start.inward)}};
+    out["start"] = {{"at_mm", axis_of_json(line.start.origin_mm)},
+                    {"ahead", axis_of_json(line.start.ahead)},
+                    {"inward", axis_of_json(line.start.inward)}};
   }
   return out;
 }
@@ -148,7 +148,7 @@ class JsonKeys {
 };
 
 // The list under the key; every item an object. Empty after a failure.
-std::vector<const json*> objects(JsonKeys& f, const char* key) {
+std::vector<const json*> objects_at(JsonKeys& f, const char* key) {
   const json* list = f.get(key);
   std::vector<const json*> out;
   if (list == nullptr) return out;
@@ -174,7 +174,7 @@ std::vector<const json*> objects(JsonKeys& f, const char* key) {
   return out;
 }
 
-std::optional<Failure> read_start(JsonKeys& f, const std::string& file, Line& line) {
+std::optional<Failure> line_start_from(JsonKeys& f, const std::string& file, Line& line) {
   const json* start = f.get("start", false);
   if (start == nullptr) return std::nullopt;
   if (!start->is_object()) {
@@ -194,9 +194,9 @@ std::optional<Failure> read_start(JsonKeys& f, const std::string& file, Line& li
   return s.failure();
 }
 
-Result<LineReading> read_bends(JsonKeys& f, const std::string& file, LineReading reading) {
+Result<LineReading> bends_from(JsonKeys& f, const std::string& file, LineReading reading) {
   std::vector<BendRow> rows;
-  const std::vector<const json*> items = objects(f, "bends");
+  const std::vector<const json*> items = objects_at(f, "bends");
   for (std::size_t i = 0; i < items.size(); ++i) {
     JsonKeys row(*items[i], fmt::format("{}: bends[{}]", file, i + 1));
     rows.push_back({row.number("straight_mm", base::kLongestLength_mm),
@@ -213,7 +213,7 @@ Result<LineReading> read_bends(JsonKeys& f, const std::string& file, LineReading
       f.fail("json.value", "radius_is", "this is neither part nor die", "one of: part, die");
     }
   }
-  if (const auto failure = read_start(f, file, line)) return *failure;
+  if (const auto failure = line_start_from(f, file, line)) return *failure;
   if (const auto failure = f.failure()) return *failure;
   std::vector<geometry::TableNote> notes;
   Result<BendTable> table = BendTable::make(std::move(rows), last_mm, &notes);
@@ -230,11 +230,11 @@ Result<LineReading> read_bends(JsonKeys& f, const std::string& file, LineReading
   return reading;
 }
 
-Result<LineReading> read_corners(JsonKeys& f, const std::string& file, const LineOptions& options,
+Result<LineReading> corners_from(JsonKeys& f, const std::string& file, const LineOptions& options,
                                  LineReading reading) {
   // A table of points with its radii is what a CSV gives, too: the same road from here on.
   std::vector<TableRow> rows;
-  const std::vector<const json*> items = objects(f, "corners");
+  const std::vector<const json*> items = objects_at(f, "corners");
   for (std::size_t i = 0; i < items.size(); ++i) {
     JsonKeys row(*items[i], fmt::format("{}: corners[{}]", file, i + 1));
     TableRow& out = rows.emplace_back();
@@ -288,9 +288,9 @@ Result<LineReading> read_table_json(std::string_view text, const std::string& fi
         fmt::format("this file says schema {}, this program reads 1", JsonKeys::shown(*schema)),
         "use a newer Bight, or write the file for schema 1"};
   }
-  if (table != nullptr && *table == "bends") return read_bends(f, file, std::move(reading));
+  if (table != nullptr && *table == "bends") return bends_from(f, file, std::move(reading));
   if (table != nullptr && *table == "corners") {
-    return read_corners(f, file, options, std::move(reading));
+    return corners_from(f, file, options, std::move(reading));
   }
   if (table == nullptr || schema == nullptr) {
     return Failure{"json.key", file, "schema or table is missing",

@@ -187,7 +187,8 @@ std::string unit_words(TableUnit unit) {
 }
 
 // How the table was understood, for a person to check.
-void add_notes(const TableLayout& layout, Encoding encoding, std::size_t num_rows, Line& line) {
+void add_table_notes(const TableLayout& layout, Encoding encoding, std::size_t num_rows,
+                     Line& line) {
   std::string text = fmt::format("Read {} {} in {}", num_rows,
                                  layout.kind == TableKind::kCorners ? "points" : "rows of bends",
                                  unit_words(layout.length_unit));
@@ -258,7 +259,7 @@ Result<LineReading> read_table(std::string_view bytes, const std::string& file,
     reading.questions = asking.open();
     return reading;
   }
-  add_notes(layout, tidy.encoding, rows->size(), *line);
+  add_table_notes(layout, tidy.encoding, rows->size(), *line);
   reading.line = std::move(line);
   return reading;
 }

@@ -28,7 +28,7 @@ LegEnd leg_end(Fields& f, std::string_view key, LegEnd otherwise) {
   return word ? static_cast<LegEnd>(*word) : otherwise;
 }
 
-void read_errors(Fields& top, geometry::TapedErrors& errors) {
+void read_taped_errors(Fields& top, geometry::TapedErrors& errors) {
   std::optional<Fields> own = top.table("errors");
   if (!own) return;
   Fields& f = *own;
@@ -90,7 +90,7 @@ void exactly_one(Fields& f, const std::vector<std::string_view>& keys) {
              "give exactly one of: " + list);
 }
 
-geometry::TapedAngle read_angle(Fields& f) {
+geometry::TapedAngle read_taped_angle(Fields& f) {
   exactly_one(f, {"angle", "included", "triangle", "levels"});
   if (const auto sides = f.lengths_mm("triangle")) {
     if (sides->size() == 3) return geometry::ByTriangle{(*sides)[0], (*sides)[1], (*sides)[2]};
@@ -128,7 +128,7 @@ void read_bends(Fields& top, TapedPart& part) {
   const std::optional<geometry::TapedRadius> shared = read_radius(top, part.size_mm);
   if (shared) part.radii.push_back(*shared);
   for (Fields& f : top.tables("bends")) {
-    geometry::TapedBend bend{read_angle(f), read_rotation(f, part.bends.empty()), 0};
+    geometry::TapedBend bend{read_taped_angle(f), read_rotation(f, part.bends.empty()), 0};
     if (const auto own = read_radius(f, part.size_mm)) {
       bend.radius = part.radii.size();
       part.radii.push_back(*own);
@@ -199,7 +199,7 @@ base::Result<Line> read_measured(Fields f, double size_mm) {
   }
   BIGHT_TRY(const base::Done sized, f.status());
   static_cast<void>(sized);
-  read_errors(f, part.errors);
+  read_taped_errors(f, part.errors);
   read_bends(f, part);
   read_legs(f, part);
   f.no_others();

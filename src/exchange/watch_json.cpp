@@ -10,17 +10,17 @@ using running::StepWatch;
 
 namespace {
 
-ordered_json number(double value) {
+ordered_json number_or_null(double value) {
   return std::isfinite(value) ? ordered_json(value) : ordered_json(nullptr);
 }
 
 ordered_json interval_json(const running::Interval& interval) {
-  return ordered_json::array({number(interval.low), number(interval.high)});
+  return ordered_json::array({number_or_null(interval.low), number_or_null(interval.high)});
 }
 
 ordered_json index_json(const std::optional<Index>& index) {
   if (!index) return nullptr;
-  return {{"value", number(index->value)}, {"interval", interval_json(index->interval)}};
+  return {{"value", number_or_null(index->value)}, {"interval", interval_json(index->interval)}};
 }
 
 ordered_json charts_json(const StepWatch& watch) {
@@ -56,7 +56,7 @@ ordered_json variance_json(const running::VarianceLine& line) {
 }
 
 ordered_json scatter_json(const running::Scatter& scatter) {
-  return {{"sigma", number(scatter.sigma)}, {"interval", interval_json(scatter.interval)}};
+  return {{"sigma", number_or_null(scatter.sigma)}, {"interval", interval_json(scatter.interval)}};
 }
 
 }  // namespace
@@ -91,9 +91,9 @@ ordered_json watch_json(const StepWatch& watch) {
   }
   out["trend"] = nullptr;
   if (watch.trend) {
-    out["trend"] = {{"per_piece", number(watch.trend->per_piece_deg)},
+    out["trend"] = {{"per_piece", number_or_null(watch.trend->per_piece_deg)},
                     {"interval", interval_json(watch.trend->per_piece_interval_deg)},
-                    {"level", number(watch.trend->level_deg)}};
+                    {"level", number_or_null(watch.trend->level_deg)}};
   }
   out["capability"] = watch.capability ? capability_json(*watch.capability) : ordered_json(nullptr);
   out["springback"] = nullptr;

@@ -105,7 +105,7 @@ class Gatherer {
   std::vector<std::uint32_t> piece_;
 };
 
-Eigen::VectorXd damped_step(const Equations& at, double damping) {
+Eigen::VectorXd damped_move(const Equations& at, double damping) {
   // Jacobi scaling: millimetres and radians in one matrix.
   const Eigen::VectorXd scale = at.a.diagonal()
                                     .cwiseMax(1e-12 * at.a.diagonal().maxCoeff() + 1e-300)
@@ -121,7 +121,7 @@ void descend(TubeAxis& axis, Gatherer& gatherer, const Loss& loss, int most_step
   Equations now = gatherer.gather(axis, loss);
   double damping = 1e-6;
   for (int i = 0; i < most_steps && damping < 1e6; ++i) {
-    const TubeAxis next = moved(axis, damped_step(now, damping));
+    const TubeAxis next = moved(axis, damped_move(now, damping));
     Equations then = gatherer.gather(next, loss);
     if (then.cost_mm2 <= now.cost_mm2) {
       const double gained = now.cost_mm2 - then.cost_mm2;

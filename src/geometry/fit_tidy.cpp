@@ -18,24 +18,24 @@ const Angle kShallow = Angle::degrees(10);
 const Angle kSamePlane = Angle::degrees(20);
 // Two bends further apart than so many tube radii are two.
 constexpr double kNearBends_ratio = 6.0;
-const Angle kWidestCorner = Angle::degrees(120);
+const Angle kWidestFound = Angle::degrees(120);
 
 // The axis as a path of corners: an end point, the bends' corners, an end point. A wide bend has
 // two corners or more. What stays in the path stays where it is in space, so that a fit can go on
 // from there; along the chain of rows a change of one bend would swing everything behind it.
-struct Corner {
+struct FoundCorner {
   Vec3 p_mm;
   double radius_mm;
   bool same_bend;  // continues the bend of the corner before
   std::size_t bend;
 };
 
-std::vector<Corner> corners_of(const TubeAxis& axis) {
+std::vector<FoundCorner> corners_of(const TubeAxis& axis) {
   const std::vector<AxisPiece> pieces = pieces_of(axis);
-  std::vector<Corner> out;
+  std::vector<FoundCorner> out;
   for (std::size_t i = 0; i < axis.num_bends(); ++i) {
     const AxisPiece& arc = pieces[2 * i + 1];
-    const int parts = 1 + static_cast<int>(arc.angle / kWidestCorner);
+    const int parts = 1 + static_cast<int>(arc.angle / kWidestFound);
     const Angle part = arc.angle / parts;
     Frame at{arc.start_mm, arc.ahead, arc.inward, arc.normal};
     for (int k = 0; k < parts; ++k) {
@@ -47,7 +47,8 @@ std::vector<Corner> corners_of(const TubeAxis& axis) {
   return out;
 }
 
-std::optional<TubeAxis> axis_through(const TubeAxis& axis, const std::vector<Corner>& corners) {
+std::optional<TubeAxis> axis_through(const TubeAxis& axis,
+                                     const std::vector<FoundCorner>& corners) {
   const std::vector<AxisPiece> pieces = pieces_of(axis);
   if (corners.empty()) {
     TubeAxis straight = axis;
@@ -59,7 +60,7 @@ std::optional<TubeAxis> axis_through(const TubeAxis& axis, const std::vector<Cor
   Points path{pieces.front().start_mm - pieces.front().ahead * tail_mm};
   std::vector<double> radii_mm;
   std::vector<bool> same;
-  for (const Corner& corner : corners) {
+  for (const FoundCorner& corner : corners) {
     path.push_back(corner.p_mm);
     radii_mm.push_back(corner.radius_mm);
     same.push_back(corner.same_bend);
@@ -85,8 +86,8 @@ std::optional<TubeAxis> without_bend(const TubeAxis& axis, std::size_t bend) {
     out.rows.erase(out.rows.begin());
     return out;
   }
-  std::vector<Corner> corners = corners_of(axis);
-  std::erase_if(corners, [&](const Corner& corner) { return corner.bend == bend; });
+  std::vector<FoundCorner> corners = corners_of(axis);
+  std::erase_if(corners, [&](const FoundCorner& corner) { return corner.bend == bend; });
   return axis_through(axis, corners);
 }
 
@@ -98,7 +99,7 @@ std::optional<TubeAxis> with_one_for_two(const TubeAxis& axis, std::size_t bend)
   const Vec3 start_mm = pieces[2 * bend + 1].start_mm;
   const Angle angle = angle_between(before.ahead, after.ahead);
   const Angle sum = axis.rows[bend].angle + axis.rows[bend + 1].angle;
-  if (sum > kWidestCorner) {
+  if (sum > kWidestFound) {
     // No corner near: the chain must do. The two arcs and what lies between become one arc.
     TubeAxis out = axis;
     BendRow& one = out.rows[bend];
@@ -121,8 +122,8 @@ std::optional<TubeAxis> with_one_for_two(const TubeAxis& axis, std::size_t bend)
   const Vec3 corner_mm =
       0.5 * (start_mm + before.ahead * s_mm + after.start_mm + after.ahead * t_mm);
   const double setback_mm = std::max(0.5 * (s_mm - t_mm), 1e-3);
-  std::vector<Corner> corners;
-  for (const Corner& corner : corners_of(axis)) {
+  std::vector<FoundCorner> corners;
+  for (const FoundCorner& corner : corners_of(axis)) {
     if (corner.bend == bend && !corner.same_bend) {
       corners.push_back({corner_mm, setback_mm / base::tan(angle / 2.0), false, bend});
     }

@@ -18,6 +18,9 @@ inline constexpr double kFit_mm = 1e-6;
 // Below this a corner does not turn: the same as CornerOptions::straight_below.
 inline constexpr double kLeastBend_deg = 0.01;
 
+inline constexpr base::Angle kQuarterTurn = base::Angle::degrees(90);
+inline constexpr base::Angle kHalfTurn = base::Angle::degrees(180);
+
 using Refusal = std::optional<base::Failure>;
 
 // Finite, above zero, at most 1 km; or from zero on.

@@ -10,13 +10,6 @@ namespace bight::geometry {
 using base::Angle;
 using base::Result;
 
-namespace {
-
-constexpr Angle kQuarter = Angle::degrees(90);
-constexpr Angle kHalf = Angle::degrees(180);
-
-}  // namespace
-
 Result<Shape> make_u(const UShape& u) {
   if (auto bad = first_of(
           {refuse_unless_positive("width", u.width_mm), refuse_unless_positive("leg A", u.leg_a_mm),
@@ -40,10 +33,10 @@ Result<Shape> make_u(const UShape& u) {
                            refuse_if_short("leg B", u.leg_b_mm, last_mm, "its bend")})) {
     return *bad;
   }
-  if (bottom_mm <= kFit_mm) return shape_of({{first_mm, Angle(), kHalf, u.radius_mm}}, last_mm);
-  return shape_of(
-      {{first_mm, Angle(), kQuarter, u.radius_mm}, {bottom_mm, Angle(), kQuarter, u.radius_mm}},
-      last_mm);
+  if (bottom_mm <= kFit_mm) return shape_of({{first_mm, Angle(), kHalfTurn, u.radius_mm}}, last_mm);
+  return shape_of({{first_mm, Angle(), kQuarterTurn, u.radius_mm},
+                   {bottom_mm, Angle(), kQuarterTurn, u.radius_mm}},
+                  last_mm);
 }
 
 Result<Shape> make_arc(const ArcShape& arc) {
@@ -94,13 +87,13 @@ Result<Shape> make_stub_up(const StubUpShape& stub) {
                            refuse_unless_positive("size", stub.od_mm)})) {
     return *bad;
   }
-  const double first_mm = start_of_bend_mm(stub.stub_mm, kQuarter, stub.radius_mm, stub.od_mm);
-  const double last_mm = start_of_bend_mm(stub.far_mm, kQuarter, stub.radius_mm, stub.od_mm);
+  const double first_mm = start_of_bend_mm(stub.stub_mm, kQuarterTurn, stub.radius_mm, stub.od_mm);
+  const double last_mm = start_of_bend_mm(stub.far_mm, kQuarterTurn, stub.radius_mm, stub.od_mm);
   if (auto bad = first_of({refuse_if_short("stub", stub.stub_mm, first_mm, "its bend"),
                            refuse_if_short("far leg", stub.far_mm, last_mm, "its bend")})) {
     return *bad;
   }
-  Shape shape = shape_of({{first_mm, Angle(), kQuarter, stub.radius_mm}}, last_mm);
+  Shape shape = shape_of({{first_mm, Angle(), kQuarterTurn, stub.radius_mm}}, last_mm);
   shape.lengths = {{"gain", back_to_back_gain_mm(stub.radius_mm, stub.od_mm)}};
   if (stub.take_up_mm) {
     if (auto bad = refuse_if_negative("take-up", *stub.take_up_mm)) return *bad;
@@ -132,8 +125,8 @@ Result<Shape> make_back_to_back(const BackToBackShape& shape) {
            refuse_if_short("stub B", shape.stub_b_mm, last_mm, "its bend")})) {
     return *bad;
   }
-  Shape made = shape_of({{first_mm, Angle(), kQuarter, shape.radius_mm},
-                         {bottom_mm, Angle(), kQuarter, shape.radius_mm}},
+  Shape made = shape_of({{first_mm, Angle(), kQuarterTurn, shape.radius_mm},
+                         {bottom_mm, Angle(), kQuarterTurn, shape.radius_mm}},
                         last_mm);
   made.lengths = {{"gain", back_to_back_gain_mm(shape.radius_mm, shape.od_mm)},
                   {"cut length", made.table.developed_length_mm()}};

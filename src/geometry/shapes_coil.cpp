@@ -18,8 +18,6 @@ using base::Result;
 
 namespace {
 
-constexpr Angle kQuarter = Angle::degrees(90);
-constexpr Angle kHalf = Angle::degrees(180);
 constexpr int kMostReturns = 1000;
 
 Refusal refuse_unless_whole(std::string_view name, int value, int least, int most) {
@@ -62,12 +60,12 @@ Result<Shape> make_hairpin(const HairpinShape& coil) {
   std::vector<BendRow> rows;
   for (int i = 0; i < coil.num_returns; ++i) {
     const double before_mm = i == 0 ? lead_mm : pass_mm;
-    const Angle rotation = i == 0 ? Angle() : kHalf;
+    const Angle rotation = i == 0 ? Angle() : kHalfTurn;
     if (across_mm <= kFit_mm) {
-      rows.push_back({before_mm, rotation, kHalf, r_mm});
+      rows.push_back({before_mm, rotation, kHalfTurn, r_mm});
     } else {
-      rows.push_back({before_mm, rotation, kQuarter, r_mm});
-      rows.push_back({across_mm, Angle(), kQuarter, r_mm});
+      rows.push_back({before_mm, rotation, kQuarterTurn, r_mm});
+      rows.push_back({across_mm, Angle(), kQuarterTurn, r_mm});
     }
   }
   return shape_of(std::move(rows), tail_mm);

@@ -14,9 +14,6 @@ using base::Result;
 
 namespace {
 
-constexpr Angle kQuarter = Angle::degrees(90);
-constexpr Angle kHalf = Angle::degrees(180);
-
 // The hoop's left half between centrelines: a leg from the foot, a lean, half the top.
 struct HoopHalf {
   double upright_mm = 0.0;
@@ -36,7 +33,7 @@ struct HoopGrowth {
 // moves along either of its sides by the shift times tan(a / 2). Feet stay square to their leg.
 HoopGrowth hoop_growth(Angle lean, bool upright) {
   const double at_upright = upright ? base::tan(lean / 2.0) : 0.0;
-  const double at_top = base::tan((kQuarter - lean) / 2.0);
+  const double at_top = base::tan((kQuarterTurn - lean) / 2.0);
   return {at_upright, at_upright + at_top, 2.0 * at_top};
 }
 
@@ -55,7 +52,7 @@ HoopHalf hoop_half(const HoopShape& hoop, double shift_mm) {
 // How much of each side the setbacks of its bends take, per millimetre of radius.
 HoopGrowth hoop_setbacks(Angle lean, bool upright) {
   const double at_upright = upright ? std::abs(base::tan(lean / 2.0)) : 0.0;
-  const double at_top = base::tan((kQuarter - lean) / 2.0);
+  const double at_top = base::tan((kQuarterTurn - lean) / 2.0);
   return {at_upright, at_upright + at_top, 2.0 * at_top};
 }
 
@@ -126,7 +123,7 @@ Result<Shape> make_hoop(const HoopShape& hoop) {
       Angle::degrees(kLeastBend_deg).rad();
   const HoopHalf half = hoop_half(hoop, to_centre_mm(hoop.drawn));
   const double radius_mm = hoop.radius_mm;
-  const Angle shoulder = leans ? kQuarter - half.lean : kQuarter;
+  const Angle shoulder = leans ? kQuarterTurn - half.lean : kQuarterTurn;
   const double top_tangent = base::tan(shoulder / 2.0);
   const double lean_tangent = std::abs(base::tan(half.lean / 2.0));
   const bool four_bends = leans && hoop.upright_mm > 0.0;
@@ -146,7 +143,7 @@ Result<Shape> make_hoop(const HoopShape& hoop) {
   const bool inwards = half.lean > Angle();
   const Angle lean = inwards ? half.lean : -half.lean;
   // Legs that splay bend away from the middle first, and back at the top.
-  const Angle over = inwards ? Angle() : kHalf;
+  const Angle over = inwards ? Angle() : kHalfTurn;
   const double lean_setback_mm = radius_mm * lean_tangent;
   const double top_setback_mm = radius_mm * top_tangent;
   const double slope_mm = half.slope_mm - lean_setback_mm - top_setback_mm;

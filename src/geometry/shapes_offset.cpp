@@ -12,8 +12,6 @@ using base::Result;
 
 namespace {
 
-constexpr Angle kHalf = Angle::degrees(180);
-
 // Two equal bends of radius R need a rise of 2 R (1 - cos a) to have their arcs meet: written as
 // 4 R sin²(a/2), which keeps its digits for shallow bends.
 double least_rise_mm(Angle angle, double radius_mm) {
@@ -58,7 +56,7 @@ Result<Shape> make_plain(const PlainOffset& offset, const Frame& start) {
     return *bad;
   }
   Shape shape = shape_of({{offset.lead_mm - set_mm, Angle(), offset.angle, offset.radius_mm},
-                          {exact.straight_mm, kHalf, offset.angle, offset.radius_mm}},
+                          {exact.straight_mm, kHalfTurn, offset.angle, offset.radius_mm}},
                          tail_mm - set_mm, start);
   shape.lengths = {{"travel", travel_mm},
                    {"advance", advance_mm},
@@ -140,10 +138,10 @@ Result<Shape> make_double_offset(const DoubleOffsetShape& offset) {
   }
   return shape_of({{offset.lead_mm - first_mm, Angle(), offset.first_angle, r_mm},
                    {offset_lengths(offset.first_rise_mm, offset.first_angle, r_mm).straight_mm,
-                    kHalf, offset.first_angle, r_mm},
-                   {between_mm, kHalf + offset.second_roll, offset.second_angle, r_mm},
+                    kHalfTurn, offset.first_angle, r_mm},
+                   {between_mm, kHalfTurn + offset.second_roll, offset.second_angle, r_mm},
                    {offset_lengths(offset.second_rise_mm, offset.second_angle, r_mm).straight_mm,
-                    kHalf, offset.second_angle, r_mm}},
+                    kHalfTurn, offset.second_angle, r_mm}},
                   offset.tail_mm - second_mm);
 }
 
@@ -172,8 +170,8 @@ Result<Shape> make_saddle3(const Saddle3Shape& saddle) {
     return *bad;
   }
   return shape_of({{first_mm, Angle(), saddle.angle, r_mm},
-                   {slope_mm, kHalf, saddle.angle * 2.0, r_mm},
-                   {slope_mm, kHalf, saddle.angle, r_mm}},
+                   {slope_mm, kHalfTurn, saddle.angle * 2.0, r_mm},
+                   {slope_mm, kHalfTurn, saddle.angle, r_mm}},
                   last_mm);
 }
 
@@ -201,9 +199,9 @@ Result<Shape> make_saddle4(const Saddle4Shape& saddle) {
     return *bad;
   }
   return shape_of({{first_mm, Angle(), saddle.angle, r_mm},
-                   {slope_mm, kHalf, saddle.angle, r_mm},
+                   {slope_mm, kHalfTurn, saddle.angle, r_mm},
                    {top_mm, Angle(), saddle.angle, r_mm},
-                   {slope_mm, kHalf, saddle.angle, r_mm}},
+                   {slope_mm, kHalfTurn, saddle.angle, r_mm}},
                   last_mm);
 }
 

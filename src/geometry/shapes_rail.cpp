@@ -12,12 +12,6 @@ namespace bight::geometry {
 using base::Angle;
 using base::Result;
 
-namespace {
-
-constexpr Angle kQuarter = Angle::degrees(90);
-
-}  // namespace
-
 Result<Shape> make_handrail_return(const HandrailReturnShape& rail) {
   const bool post = rail.kind == HandrailReturnShape::Kind::kPost;
   if (auto bad = first_of({refuse_unless_positive("rail", rail.rail_mm),
@@ -38,10 +32,10 @@ Result<Shape> make_handrail_return(const HandrailReturnShape& rail) {
     return *bad;
   }
   std::vector<BendRow> rows;
-  if (rail.both_ends && post) rows.push_back({back_mm, Angle(), kQuarter, r_mm});
-  if (rail.both_ends) rows.push_back({return_mm, Angle(), kQuarter, r_mm});
-  rows.push_back({rail_mm, Angle(), kQuarter, r_mm});
-  if (post) rows.push_back({return_mm, Angle(), kQuarter, r_mm});
+  if (rail.both_ends && post) rows.push_back({back_mm, Angle(), kQuarterTurn, r_mm});
+  if (rail.both_ends) rows.push_back({return_mm, Angle(), kQuarterTurn, r_mm});
+  rows.push_back({rail_mm, Angle(), kQuarterTurn, r_mm});
+  if (post) rows.push_back({return_mm, Angle(), kQuarterTurn, r_mm});
   // With a return before it the rail must still run along X: end A turns back by what comes first.
   Frame start;
   if (rail.both_ends) {

@@ -41,7 +41,7 @@ base::Result<std::vector<std::size_t>> datum_points(const std::vector<std::strin
   return out;
 }
 
-base::Status check(const Agreement& agreement) {
+base::Status check_agreement(const Agreement& agreement) {
   const auto fine = [](const std::optional<double>& limit) {
     return !limit || (std::isfinite(*limit) && *limit > 0.0);
   };
@@ -102,7 +102,7 @@ base::Result<Agreement> agreement_of(const part::Part& part, std::size_t num_poi
                    "laying a piece over by agreed points needs three of them",
                    "name at least three, such as A, 1, B"};
   }
-  BIGHT_TRY(const base::Done done, check(out));
+  BIGHT_TRY(const base::Done done, check_agreement(out));
   static_cast<void>(done);
   return out;
 }

@@ -17,7 +17,8 @@ constexpr double kLoose_ratio = 1e-9;
 // A leg or a bend this small has no direction.
 constexpr double kNothing_ratio = 1e-9;
 
-base::Status check(const Points& from_mm, const Points& to_mm, const std::vector<double>& weights) {
+base::Status check_points(const Points& from_mm, const Points& to_mm,
+                          const std::vector<double>& weights) {
   if (from_mm.empty() || from_mm.size() != to_mm.size() ||
       (!weights.empty() && weights.size() != from_mm.size())) {
     return Failure{"align.points", "", "the two shapes do not have the same number of points",
@@ -139,13 +140,13 @@ RigidMove RigidMove::inverse() const { return {turn.transpose(), -(turn.transpos
 
 base::Result<Alignment> best_fit(const Points& from_mm, const Points& to_mm,
                                  const std::vector<double>& weights) {
-  BIGHT_TRY(const base::Done done, check(from_mm, to_mm, weights));
+  BIGHT_TRY(const base::Done done, check_points(from_mm, to_mm, weights));
   static_cast<void>(done);
   return fitted(from_mm, to_mm, weights);
 }
 
 base::Result<Alignment> datum_fit(const Points& from_mm, const Points& to_mm, Datum datum) {
-  BIGHT_TRY(const base::Done done, check(from_mm, to_mm, {}));
+  BIGHT_TRY(const base::Done done, check_points(from_mm, to_mm, {}));
   static_cast<void>(done);
   const bool with_plane = datum == Datum::kFirstPlane;
   const std::optional<geometry::Frame> a = datum_frame(from_mm, with_plane);

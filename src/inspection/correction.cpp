@@ -19,7 +19,7 @@ namespace {
 // An entry is told when its error is below this share of the process's spread.
 constexpr double kTold_ratio = 0.5;
 
-base::Status check(const CorrectionRequest& request) {
+base::Status check_request(const CorrectionRequest& request) {
   const std::size_t n = request.wanted.num_bends();
   const Measured& measured = request.measured;
   if (request.last.rows.size() != n || request.proportional_ratio.size() != n ||
@@ -163,7 +163,7 @@ std::string_view words(Left left) {
 }
 
 base::Result<Correction> correct(const CorrectionRequest& request) {
-  BIGHT_TRY(const base::Done done, check(request));
+  BIGHT_TRY(const base::Done done, check_request(request));
   static_cast<void>(done);
   BIGHT_TRY(const CorrectionFit fit, fit_entries(request));
   const std::vector<geometry::Vec3> reach = reach_of_end_b(request.wanted);

@@ -16,7 +16,7 @@ namespace {
 // Set angles closer than this are one angle: the slope between them would be reading error.
 constexpr Angle kApart = Angle::degrees(5.0);
 
-base::Status check(const std::vector<AngleTrial>& trials) {
+base::Status check_trials(const std::vector<AngleTrial>& trials) {
   if (trials.size() < 2) {
     return Failure{"trials.few", "trials", "one trial bend cannot show a line",
                    "bend a second trial at another angle"};
@@ -49,7 +49,7 @@ base::Status check(const std::vector<AngleTrial>& trials) {
 
 base::Result<SpringbackFit> SpringbackFit::make(const std::vector<AngleTrial>& trials,
                                                 const FitOptions& options) {
-  BIGHT_TRY(const base::Done checked, check(trials));
+  BIGHT_TRY(const base::Done checked, check_trials(trials));
   static_cast<void>(checked);
   const double n = static_cast<double>(trials.size());
   double mean_set_rad = 0.0;

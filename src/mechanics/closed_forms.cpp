@@ -7,7 +7,11 @@
 #include <limits>
 #include <numbers>
 
+#include "base/positive.h"
+
 namespace bight::mechanics {
+
+using base::positive;
 
 namespace {
 
@@ -15,9 +19,7 @@ using std::numbers::pi;
 using stock::Section;
 using stock::SectionKind;
 
-bool positive(double value) { return std::isfinite(value) && value > 0.0; }
-
-base::Failure bad_input(const char* what, double value) {
+base::Failure not_positive(const char* what, double value) {
   return {"closed.input", what, fmt::format("{} cannot be", value),
           "positive, finite numbers in mm and MPa"};
 }
@@ -89,9 +91,9 @@ base::Result<double> by_parts(const Section& s, Rectangle&& rectangle, Disc&& di
 
 base::Result<double> perfect_moment_nmm(const Section& section, double youngs_mpa, double yield_mpa,
                                         double radius_mm) {
-  if (!positive(youngs_mpa)) return bad_input("youngs", youngs_mpa);
-  if (!positive(yield_mpa)) return bad_input("yield", yield_mpa);
-  if (!positive(radius_mm)) return bad_input("radius", radius_mm);
+  if (!positive(youngs_mpa)) return not_positive("youngs", youngs_mpa);
+  if (!positive(yield_mpa)) return not_positive("yield", yield_mpa);
+  if (!positive(radius_mm)) return not_positive("radius", radius_mm);
   const double core = yield_mpa * radius_mm / youngs_mpa;
   return by_parts(
       section, [&](double h, double b) { return rectangle_perfect(h, b, core, yield_mpa); },
@@ -102,7 +104,7 @@ base::Result<double> bilinear_moment_nmm(const Section& section, double youngs_m
                                          double yield_mpa, double tangent_mpa, double radius_mm) {
   BIGHT_TRY(const double perfect, perfect_moment_nmm(section, youngs_mpa, yield_mpa, radius_mm));
   if (!std::isfinite(tangent_mpa) || tangent_mpa < 0.0 || tangent_mpa >= youngs_mpa) {
-    return bad_input("tangent", tangent_mpa);
+    return not_positive("tangent", tangent_mpa);
   }
   return (1.0 - tangent_mpa / youngs_mpa) * perfect +
          tangent_mpa * section.second_moment_mm4() / radius_mm;
@@ -110,10 +112,10 @@ base::Result<double> bilinear_moment_nmm(const Section& section, double youngs_m
 
 base::Result<double> hollomon_moment_nmm(const Section& section, double strength_mpa,
                                          double exponent_ratio, double radius_mm) {
-  if (!positive(strength_mpa)) return bad_input("strength", strength_mpa);
-  if (!positive(radius_mm)) return bad_input("radius", radius_mm);
+  if (!positive(strength_mpa)) return not_positive("strength", strength_mpa);
+  if (!positive(radius_mm)) return not_positive("radius", radius_mm);
   if (!std::isfinite(exponent_ratio) || exponent_ratio < 0.0 || exponent_ratio > 1.0) {
-    return bad_input("exponent", exponent_ratio);
+    return not_positive("exponent", exponent_ratio);
   }
   const double n = exponent_ratio;
   BIGHT_TRY(const double power_mm,

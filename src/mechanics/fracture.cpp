@@ -11,7 +11,7 @@ namespace {
 using base::Failure;
 using base::Result;
 
-Result<double> radius_for_strain_mm(const stock::Section& section, double strain_ratio) {
+Result<double> radius_at_strain_mm(const stock::Section& section, double strain_ratio) {
   if (!(strain_ratio > 0 && strain_ratio < 2)) {
     return Failure{"fracture.elongation", "",
                    fmt::format("a strain of {} is not a metal's", strain_ratio),
@@ -109,11 +109,11 @@ Result<CrackForecast> crack_forecast(const stock::Section& section, const stock:
 }
 
 Result<double> smallest_clr_for_strain_mm(const stock::Section& section, double strain_ratio) {
-  return radius_for_strain_mm(section, strain_ratio);
+  return radius_at_strain_mm(section, strain_ratio);
 }
 
 Result<double> elastic_clr_mm(const stock::Section& section, double yield_strain_ratio) {
-  return radius_for_strain_mm(section, yield_strain_ratio);
+  return radius_at_strain_mm(section, yield_strain_ratio);
 }
 
 Result<WayStrains> way_strains(const stock::Section& section, double inside_radius_mm) {

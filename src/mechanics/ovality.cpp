@@ -7,7 +7,11 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/positive.h"
+
 namespace bight::mechanics {
+using base::positive;
+
 namespace {
 
 using base::Failure;
@@ -18,8 +22,6 @@ constexpr double kThickWallFactor_ratio = 8.0;
 constexpr double kTightBend_ratio = 2.0;
 constexpr const char* kWallReason =
     "the delivered wall may be 10 % over or under nominal (EN 10305-1)";
-
-bool positive(double value) { return std::isfinite(value) && value > 0; }
 
 Result<base::Done> checked(const OvalityCase& bend, bool with_radius) {
   if (bend.section.kind() != stock::SectionKind::kRoundTube ||

@@ -112,9 +112,9 @@ HeldSums held_sums(const Profile& profile, const FibreLaw& law, const Kinematics
 }
 
 // Adds the coupling of the hoop modes with the axial strains and the ring's own bending energy.
-void add_ring(Matrix& stiffness, const stock::Section& section, const FibreLaw& law,
-              const Kinematics& k, double thinning, double poisson_ratio,
-              const stock::UnloadingModulus* unloading) {
+void add_ring_stiffness(Matrix& stiffness, const stock::Section& section, const FibreLaw& law,
+                        const Kinematics& k, double thinning, double poisson_ratio,
+                        const stock::UnloadingModulus* unloading) {
   const double r = 0.5 * (section.height_mm() - section.wall_mm());
   const double plate = 1.0 / (12.0 * (1.0 - poisson_ratio * poisson_ratio));
   for (const RingPoint& p : ring_points()) {
@@ -173,7 +173,7 @@ Release release(const stock::Section& section, const Profile& profile, const Fib
   stiffness(0, 0) = s.k_angle;
   stiffness(0, 1) = s.k_cross;
   stiffness(1, 1) = s.k_axial;
-  add_ring(stiffness, section, law, k, thinning, poisson_ratio, unloading);
+  add_ring_stiffness(stiffness, section, law, k, thinning, poisson_ratio, unloading);
   Vector load = Vector::Zero();
   load(0) = -s.load_angle;
   load(1) = -s.load_axial;

@@ -5,12 +5,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/positive.h"
+
 namespace bight::mechanics {
+using base::positive;
+
 namespace {
 
-bool positive(double value) { return std::isfinite(value) && value > 0; }
-
-base::Failure bad_size(std::string message) {
+base::Failure bad_ring(std::string message) {
   return base::Failure{"ring.size", "", std::move(message), "give sizes in order"};
 }
 
@@ -19,7 +21,7 @@ base::Failure bad_size(std::string message) {
 base::Result<RingCut> ring_cut(const RingRequest& request) {
   if (!positive(request.diameter_mm) || !positive(request.depth_mm) || !(request.flats_mm >= 0) ||
       !std::isfinite(request.flats_mm)) {
-    return bad_size(fmt::format("ring {} mm of depth {} mm with {} mm of flats cannot be cut",
+    return bad_ring(fmt::format("ring {} mm of depth {} mm with {} mm of flats cannot be cut",
                                 request.diameter_mm, request.depth_mm, request.flats_mm));
   }
   RingCut cut;
@@ -40,7 +42,7 @@ base::Result<RingCut> ring_cut(const RingRequest& request) {
       break;
   }
   if (cut.mean_diameter_mm <= request.depth_mm) {
-    return bad_size(fmt::format("ring {} mm has no hole left at depth {} mm", request.diameter_mm,
+    return bad_ring(fmt::format("ring {} mm has no hole left at depth {} mm", request.diameter_mm,
                                 request.depth_mm));
   }
   cut.circumference_mm = std::numbers::pi * cut.mean_diameter_mm;
@@ -51,7 +53,7 @@ base::Result<RingCut> ring_cut(const RingRequest& request) {
 base::Result<int> pieces_per_stick(double cut_mm, double stick_mm, double kerf_mm) {
   if (!positive(cut_mm) || !positive(stick_mm) || !(kerf_mm >= 0) || !std::isfinite(kerf_mm) ||
       stick_mm / cut_mm > 1e6) {
-    return bad_size(
+    return bad_ring(
         fmt::format("pieces of {} mm from {} mm with kerf {} mm", cut_mm, stick_mm, kerf_mm));
   }
   // The hair keeps an exact fit from being lost to rounding.

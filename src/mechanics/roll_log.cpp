@@ -5,7 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/positive.h"
+
 namespace bight::mechanics {
+using base::positive;
+
 namespace {
 
 using base::Failure;
@@ -18,8 +22,6 @@ Failure bad_log(std::string message) {
   return Failure{"roll.log", "", std::move(message),
                  "log position and measured radius of each pass, the tightest last"};
 }
-
-bool positive(double value) { return std::isfinite(value) && value > 0; }
 
 }  // namespace
 

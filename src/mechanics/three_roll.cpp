@@ -7,7 +7,11 @@
 #include <cmath>
 #include <limits>
 
+#include "base/positive.h"
+
 namespace bight::mechanics {
+using base::positive;
+
 namespace {
 
 using base::Failure;
@@ -20,9 +24,7 @@ constexpr int kBisections = 90;
 constexpr int kNewtonSteps = 60;
 constexpr double kContactTolerance_ratio = 1e-10;  // of the roll spacing
 
-bool positive(double value) { return std::isfinite(value) && value > 0; }
-
-Result<base::Done> checked(const RollMachine& machine) {
+Result<base::Done> checked_rolls(const RollMachine& machine) {
   if (positive(machine.bottom_spacing_mm) && positive(machine.bottom_diameter_mm) &&
       positive(machine.top_diameter_mm) && machine.bottom_spacing_mm > machine.bottom_diameter_mm) {
     return base::Done{};
@@ -34,7 +36,7 @@ Result<base::Done> checked(const RollMachine& machine) {
       "give positive diameters and a spacing wider than one bottom roll"};
 }
 
-Result<base::Done> checked(const RollBar& bar) {
+Result<base::Done> checked_rolls(const RollBar& bar) {
   if (positive(bar.depth_mm) && positive(bar.stiffness_nmm2) && bar.moment_nmm) {
     return base::Done{};
   }
@@ -136,15 +138,17 @@ std::optional<Side> side_shape(const LoadingPath& path, double arm_mm) {
               arm_mm * sine_ratio - eta_mm * cosine_ratio, std::asin(sine_ratio)};
 }
 
-struct Point {
+struct RollPoint {
   double x_mm = 0.0;
   double y_mm = 0.0;
 };
 
-double distance_mm(Point a, Point b) { return std::hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm); }
+double distance_mm(RollPoint a, RollPoint b) {
+  return std::hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm);
+}
 
 // Centre of the bottom roll that touches the bar at the end of a side; sign -1 entry, +1 exit.
-Point roll_centre(const Side& side, double offset_mm, double sign_ratio) {
+RollPoint roll_centre(const Side& side, double offset_mm, double sign_ratio) {
   return {sign_ratio * (side.along_mm + offset_mm * std::sin(side.slope_rad)),
           side.rise_mm - offset_mm * std::cos(side.slope_rad)};
 }
@@ -168,9 +172,9 @@ std::optional<std::array<double, 2>> contact_residual(const RollMachine& machine
   contact.entry = *entry;
   contact.exit = *exit;
   const double offset_mm = machine.bottom_diameter_mm / 2 + bar.to_bottom_roll_mm();
-  const Point top{0.0, machine.top_diameter_mm / 2 + bar.to_top_roll_mm()};
-  const Point left = roll_centre(*entry, offset_mm, -1);
-  const Point right = roll_centre(*exit, offset_mm, +1);
+  const RollPoint top{0.0, machine.top_diameter_mm / 2 + bar.to_top_roll_mm()};
+  const RollPoint left = roll_centre(*entry, offset_mm, -1);
+  const RollPoint right = roll_centre(*exit, offset_mm, +1);
   const double left_mm = distance_mm(top, left);
   const double right_mm = distance_mm(top, right);
   const double half_mm = distance_mm(left, right) / 2;
@@ -270,7 +274,7 @@ Result<base::Done> checked_incoming(std::optional<double> incoming_clr_mm) {
 }  // namespace
 
 Result<double> loaded_clr_mm(const RollBar& bar, double released_clr_mm) {
-  BIGHT_TRY([[maybe_unused]] const auto bar_ok, checked(bar));
+  BIGHT_TRY([[maybe_unused]] const auto bar_ok, checked_rolls(bar));
   if (!positive(released_clr_mm)) return bad_radius(released_clr_mm, "is not a radius");
   const double wanted_per_mm = 1 / released_clr_mm;
   double high_per_mm = wanted_per_mm;
@@ -289,7 +293,7 @@ Result<double> loaded_clr_mm(const RollBar& bar, double released_clr_mm) {
 
 Result<double> circle_travel_mm(const RollMachine& machine, const RollBar& bar,
                                 double loaded_radius_mm) {
-  BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked(machine));
+  BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked_rolls(machine));
   const double half_mm = machine.bottom_spacing_mm / 2;
   const double outer_mm =
       loaded_radius_mm + bar.to_bottom_roll_mm() + machine.bottom_diameter_mm / 2;
@@ -304,8 +308,8 @@ Result<double> circle_travel_mm(const RollMachine& machine, const RollBar& bar,
 Result<RollDeflection> roll_deflection(const RollMachine& machine, const RollBar& bar,
                                        double loaded_radius_mm,
                                        std::optional<double> incoming_clr_mm) {
-  BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked(machine));
-  BIGHT_TRY([[maybe_unused]] const auto bar_ok, checked(bar));
+  BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked_rolls(machine));
+  BIGHT_TRY([[maybe_unused]] const auto bar_ok, checked_rolls(bar));
   BIGHT_TRY([[maybe_unused]] const auto incoming_ok, checked_incoming(incoming_clr_mm));
   const double kappa0_per_mm = curvature_per_mm(incoming_clr_mm);
   if (!positive(loaded_radius_mm) || 1 / loaded_radius_mm <= kappa0_per_mm) {
@@ -322,7 +326,7 @@ Result<RollDeflection> roll_deflection(const RollMachine& machine, const RollBar
 
 Result<RollPass> roll_to_radius(const RollMachine& machine, const RollBar& bar,
                                 double released_clr_mm, std::optional<double> incoming_clr_mm) {
-  BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked(machine));
+  BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked_rolls(machine));
   BIGHT_TRY([[maybe_unused]] const auto incoming_ok, checked_incoming(incoming_clr_mm));
   BIGHT_TRY(const double loaded_mm, loaded_clr_mm(bar, released_clr_mm));
   if (loaded_mm < machine.top_diameter_mm / 2 + bar.to_top_roll_mm()) {
@@ -336,8 +340,8 @@ Result<RollPass> roll_to_radius(const RollMachine& machine, const RollBar& bar,
 
 Result<RollPass> roll_at_position(const RollMachine& machine, const RollBar& bar,
                                   double position_mm, std::optional<double> incoming_clr_mm) {
-  BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked(machine));
-  BIGHT_TRY([[maybe_unused]] const auto bar_ok, checked(bar));
+  BIGHT_TRY([[maybe_unused]] const auto machine_ok, checked_rolls(machine));
+  BIGHT_TRY([[maybe_unused]] const auto bar_ok, checked_rolls(bar));
   BIGHT_TRY([[maybe_unused]] const auto incoming_ok, checked_incoming(incoming_clr_mm));
   const double kappa0_per_mm = curvature_per_mm(incoming_clr_mm);
   const double tightest_per_mm = 1 / (machine.top_diameter_mm / 2 + bar.to_top_roll_mm());

@@ -6,9 +6,12 @@
 #include <cmath>
 #include <utility>
 
+#include "base/positive.h"
 #include "stock/table.h"
 
 namespace bight::mechanics {
+using base::positive;
+
 namespace {
 
 constexpr std::array<std::pair<ToolNeed, std::string_view>, 5> kWords{
@@ -17,8 +20,6 @@ constexpr std::array<std::pair<ToolNeed, std::string_view>, 5> kWords{
      {ToolNeed::kPlug, "plug"},
      {ToolNeed::kBalls, "balls"},
      {ToolNeed::kWiper, "wiper"}}};
-
-bool positive(double value) { return std::isfinite(value) && value > 0; }
 
 }  // namespace
 

@@ -5,17 +5,18 @@
 #include <array>
 #include <cmath>
 
+#include "base/positive.h"
 #include "mechanics/difficulty.h"
 
 namespace bight::mechanics {
+using base::positive;
+
 namespace {
 
 constexpr double kNoseWallFactor_ratio = 2.21;
 constexpr double kWiperEdge_ratio = 0.004;
 constexpr double kWiperEdgeLeast_mm = 0.15;
 constexpr double kClampDiameters_ratio = 2.0;
-
-bool positive(double value) { return std::isfinite(value) && value > 0; }
 
 base::Failure bad_size(std::string message) {
   return base::Failure{"tooling.size", "", std::move(message),

@@ -6,7 +6,11 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/positive.h"
+
 namespace bight::mechanics {
+
+using base::positive;
 
 namespace {
 
@@ -27,8 +31,6 @@ base::Failure bad(const char* where, double value, const char* remedy) {
 }
 
 bool not_negative(double value) { return std::isfinite(value) && value >= 0.0; }
-bool positive(double value) { return std::isfinite(value) && value > 0.0; }
-
 }  // namespace
 
 DieTorque die_torque(double moment_nmm) {

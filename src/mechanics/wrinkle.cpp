@@ -23,7 +23,7 @@ double support_factor(WallSupport support) {
   return support == WallSupport::kFree ? 1.0 : std::numbers::sqrt3;
 }
 
-Result<base::Done> checked(const stock::Section& section, double poisson_ratio) {
+Result<base::Done> checked_tube(const stock::Section& section, double poisson_ratio) {
   if (section.kind() == stock::SectionKind::kRoundTube && poisson_ratio >= 0 &&
       poisson_ratio <= 0.5) {
     return base::Done{};
@@ -164,7 +164,7 @@ RatioSpread onset_spread(const stock::Section& section, const stock::FlowCurve& 
 
 Result<WrinkleOnset> wrinkle_onset(const stock::Section& section, const stock::FlowCurve& curve,
                                    double poisson_ratio, WallSupport support) {
-  BIGHT_TRY([[maybe_unused]] const auto ok, checked(section, poisson_ratio));
+  BIGHT_TRY([[maybe_unused]] const auto ok, checked_tube(section, poisson_ratio));
   return onset_of(curve, poisson_ratio, (section.height_mm() - section.wall_mm()) / 2,
                   section.wall_mm(), support);
 }
@@ -172,7 +172,7 @@ Result<WrinkleOnset> wrinkle_onset(const stock::Section& section, const stock::F
 Result<WrinkleForecast> wrinkle_forecast(const stock::Section& section,
                                          const stock::FlowCurve& curve, double poisson_ratio,
                                          double clr_mm, WallSupport support) {
-  BIGHT_TRY([[maybe_unused]] const auto ok, checked(section, poisson_ratio));
+  BIGHT_TRY([[maybe_unused]] const auto ok, checked_tube(section, poisson_ratio));
   if (!std::isfinite(clr_mm) || clr_mm <= section.height_mm() / 2) {
     return Failure{"wrinkle.radius", "",
                    fmt::format("centreline radius {} mm is not above half the diameter", clr_mm),
@@ -209,7 +209,7 @@ Result<WrinkleForecast> wrinkle_forecast(const stock::Section& section,
 Result<LengthSpread> smallest_clr_without_wrinkles_mm(const stock::Section& section,
                                                       const stock::FlowCurve& curve,
                                                       double poisson_ratio, WallSupport support) {
-  BIGHT_TRY([[maybe_unused]] const auto ok, checked(section, poisson_ratio));
+  BIGHT_TRY([[maybe_unused]] const auto ok, checked_tube(section, poisson_ratio));
   const RatioSpread onset = onset_spread(section, curve, poisson_ratio, support);
   const double half_mm = section.height_mm() / 2;
   return LengthSpread{half_mm / onset.high_ratio, half_mm / onset.likely_ratio,

@@ -14,6 +14,9 @@ namespace bight::ordering {
 using clearance::Front;
 using clearance::MadeBends;
 
+// Those before one in the bend table.
+inline MadeBends bends_below(std::size_t bend) { return (MadeBends{1} << bend) - 1; }
+
 // A die that may make a bend, and the straights that it needs there.
 struct BendTool {
   std::size_t die = 0;    // into Problem::dies

@@ -13,8 +13,6 @@ namespace {
 // To tell steps apart in an order, a millimetre will do.
 constexpr double kSearchTolerance_mm = 1.0;
 
-MadeBends below(std::size_t bend) { return (MadeBends{1} << bend) - 1; }
-
 }  // namespace
 
 std::vector<std::size_t> Checkers::mounted(const Problem& problem, std::size_t die) {
@@ -86,8 +84,8 @@ base::Result<StepBook> StepBook::make(const Problem& problem, const Agreed& agre
 
 // side: 0 towards end A, 1 towards end B, 2 the bend itself, 3 all of the step.
 std::uint64_t StepBook::key(const Placed& placed, int side, MadeBends made) const {
-  const MadeBends there = side == 0   ? made & below(placed.bend)
-                          : side == 1 ? made & ~below(placed.bend)
+  const MadeBends there = side == 0   ? made & bends_below(placed.bend)
+                          : side == 1 ? made & ~bends_below(placed.bend)
                           : side == 2 ? 0
                                       : made;
   static_assert(kMostBends <= 32);

@@ -14,8 +14,6 @@ namespace {
 // Straights are compared with this much rounding forgiven.
 constexpr double kRounding_mm = 1e-6;
 
-MadeBends below(std::size_t bend) { return (MadeBends{1} << bend) - 1; }
-
 }  // namespace
 
 base::Status Problem::valid() const {
@@ -68,7 +66,7 @@ StepRules::StepRules(const Problem& problem, const Agreed& agreed)
 
 Straight StepRules::towards_a(std::size_t bend, MadeBends made) const {
   const std::vector<clearance::TubeBend>& bends = problem_.tube.bends;
-  const MadeBends there = made & below(bend);
+  const MadeBends there = made & bends_below(bend);
   if (there == 0) return {bends[bend].start_mm, true};
   const auto next = static_cast<std::size_t>(63 - std::countl_zero(there));
   return {bends[bend].start_mm - bends[next].start_mm - bends[next].blank_mm, false};
@@ -77,7 +75,7 @@ Straight StepRules::towards_a(std::size_t bend, MadeBends made) const {
 Straight StepRules::towards_b(std::size_t bend, MadeBends made) const {
   const std::vector<clearance::TubeBend>& bends = problem_.tube.bends;
   const double from_mm = bends[bend].start_mm + bends[bend].blank_mm;
-  const MadeBends there = made & ~below(bend) & ~(MadeBends{1} << bend);
+  const MadeBends there = made & ~bends_below(bend) & ~(MadeBends{1} << bend);
   if (there == 0) return {problem_.tube.length_mm - from_mm, true};
   return {bends[static_cast<std::size_t>(std::countr_zero(there))].start_mm - from_mm, false};
 }

@@ -22,7 +22,7 @@ constexpr double kLabel_pt = 9.0;
 constexpr double kLabelHalf_mm = 2.5;
 
 // From the view's millimetres of part to millimetres of paper.
-struct OnPaper {
+struct BodyOnPaper {
   double scale_ratio;
   Point shift;
 
@@ -82,7 +82,7 @@ std::vector<ViewPoint> rim_seen(const Tube& tube, const Tube::Station& at, const
   return rim;
 }
 
-void fill_body(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper& on_paper) {
+void fill_body(Canvas& canvas, const Tube& tube, const Eye& eye, const BodyOnPaper& on_paper) {
   const Tube coarse(tube.line(), tube.section(), base::Angle::degrees(6));
   std::vector<std::vector<Point>> pieces;
   const auto& stations = coarse.stations();
@@ -97,7 +97,7 @@ void fill_body(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper& 
   canvas.fill_union(pieces, kBody_ratio);
 }
 
-void draw_body(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper& on_paper) {
+void draw_body(Canvas& canvas, const Tube& tube, const Eye& eye, const BodyOnPaper& on_paper) {
   fill_body(canvas, tube, eye, on_paper);
   const TubeLines lines = seen_lines(tube, eye, 0.3 / on_paper.scale_ratio);
   for (const auto& bore : lines.bores) canvas.fill(on_paper(bore), 0.55);
@@ -149,7 +149,7 @@ void label(Canvas& canvas, LabelRoom& room, LabelWish wish, double tube_half_mm,
 }
 
 // The middle of the bend in the view, and the way out of it.
-LabelWish bend_wish(const geometry::Segment& bend, const Eye& eye, const OnPaper& on_paper) {
+LabelWish bend_wish(const geometry::Segment& bend, const Eye& eye, const BodyOnPaper& on_paper) {
   const geometry::Frame middle = bend.at(bend.length_mm / 2.0);
   const ViewPoint out = eye.seen(-middle.inward);
   LabelWish wish;
@@ -161,7 +161,7 @@ LabelWish bend_wish(const geometry::Segment& bend, const Eye& eye, const OnPaper
 }
 
 LabelWish end_wish(const Vec3& end_mm, const Vec3& outward, const Eye& eye,
-                   const OnPaper& on_paper) {
+                   const BodyOnPaper& on_paper) {
   const ViewPoint out = eye.seen(outward);
   LabelWish wish;
   wish.target = on_paper(eye.seen(end_mm));
@@ -171,7 +171,7 @@ LabelWish end_wish(const Vec3& end_mm, const Vec3& outward, const Eye& eye,
   return wish;
 }
 
-void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const OnPaper& on_paper,
+void draw_labels(Canvas& canvas, const Tube& tube, const Eye& eye, const BodyOnPaper& on_paper,
                  LabelRoom& room, bool insist, const std::vector<std::size_t>& numbers) {
   const double tube_half_mm = tube.half_size_mm() * on_paper.scale_ratio;
   // The discs that keep the tube clear would reach over a flat end seen from the side by half its
@@ -280,14 +280,14 @@ void draw_caption(Canvas& canvas, const Box& cell, const std::string& name, Labe
   room.keep_clear(Box{at.x_mm, at.y_mm, size.width_mm, size.height_mm});
 }
 
-OnPaper fitted(const Tube& tube, const ViewCell& cell, const CellMargins& margins,
-               std::optional<double> scale_ratio) {
+BodyOnPaper fitted(const Tube& tube, const ViewCell& cell, const CellMargins& margins,
+                   std::optional<double> scale_ratio) {
   const Reach across = tube.reach(cell.eye.right);
   const Reach upward = tube.reach(cell.eye.up);
   const Box room{cell.box.x_mm + margins.left_mm, cell.box.y_mm + margins.top_mm,
                  cell.box.width_mm - margins.left_mm - margins.right_mm,
                  cell.box.height_mm - margins.top_mm - margins.bottom_mm};
-  OnPaper on_paper{};
+  BodyOnPaper on_paper{};
   on_paper.scale_ratio = scale_ratio.value_or(std::max(
       1e-6, std::min(room.width_mm / across.size_mm(), room.height_mm / upward.size_mm())));
   on_paper.shift.x_mm =
@@ -307,7 +307,7 @@ void draw_plain(Canvas& canvas, const Tube& tube, const ViewCell& cell, const Ce
   canvas.clip(cell.box);
   LabelRoom room(cell.box.inset(0.6));
   draw_caption(canvas, cell.box, name, room);
-  const OnPaper on_paper = fitted(tube, cell, margins, scale_ratio);
+  const BodyOnPaper on_paper = fitted(tube, cell, margins, scale_ratio);
   const Reach across = tube.reach(cell.eye.right);
   const Reach upward = tube.reach(cell.eye.up);
   const Point top_left = on_paper({across.least_mm, upward.most_mm});
@@ -350,7 +350,7 @@ void draw_views(Canvas& canvas, const Box& box, const geometry::BendTable& table
   LabelRoom room(views.pictorial.box.inset(0.6));
   draw_caption(canvas, views.pictorial.box, "The part (not to scale)", room);
   const CellMargins even{7.0, 7.0, 10.0, 7.0};
-  const OnPaper on_paper = fitted(tube, views.pictorial, even, std::nullopt);
+  const BodyOnPaper on_paper = fitted(tube, views.pictorial, even, std::nullopt);
   draw_body(canvas, tube, views.pictorial.eye, on_paper);
   draw_labels(canvas, tube, views.pictorial.eye, on_paper, room, true, from_one(tube));
   canvas.unclip();
@@ -369,7 +369,7 @@ void draw_made(Canvas& canvas, const Box& box, const geometry::BendTable& table,
   const ViewCell cell{eye, box};
   canvas.clip(box);
   LabelRoom room(box.inset(0.3));
-  const OnPaper on_paper = fitted(tube, cell, even, std::nullopt);
+  const BodyOnPaper on_paper = fitted(tube, cell, even, std::nullopt);
   draw_body(canvas, tube, cell.eye, on_paper);
   draw_labels(canvas, tube, cell.eye, on_paper, room, true, numbers);
   canvas.unclip();

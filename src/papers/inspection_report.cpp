@@ -20,19 +20,19 @@ using inspection::Verdict;
 
 namespace {
 
-constexpr double kMarginX_mm = 9.0;
-constexpr double kMarginY_mm = 7.0;
-constexpr double kFooter_mm = 5.0;
-constexpr double kGap_mm = 1.6;
+constexpr double kReportMarginX_mm = 9.0;
+constexpr double kReportMarginY_mm = 7.0;
+constexpr double kReportFooter_mm = 5.0;
+constexpr double kReportGap_mm = 1.6;
 constexpr double kFigure_mm = 78.0;
 constexpr double kViews_mm = 62.0;
-constexpr double kSign_mm = 11.0;
+constexpr double kSignOff_mm = 11.0;
 
-struct Placed {
+struct PlacedBlock {
   Block block;
   Box box;
 };
-using Page = std::vector<Placed>;
+using ReportPage = std::vector<PlacedBlock>;
 
 // Blocks one below the other; pages turn between rows.
 class Flow {
@@ -41,7 +41,7 @@ class Flow {
 
   double left_mm() const { return inside_.bottom_mm() - y_mm_; }
 
-  void put(const Block& block, double gap_mm = kGap_mm) {
+  void put(const Block& block, double gap_mm = kReportGap_mm) {
     if (block.height_mm > left_mm() + 1e-6 && !pages_.back().empty()) turn_page();
     pages_.back().push_back({block, {inside_.x_mm, y_mm_, inside_.width_mm, block.height_mm}});
     y_mm_ += block.height_mm + gap_mm;
@@ -60,7 +60,7 @@ class Flow {
       }
       put(row, 0.0);
     }
-    y_mm_ += kGap_mm;
+    y_mm_ += kReportGap_mm;
   }
 
   // At the foot of the last page.
@@ -71,7 +71,7 @@ class Flow {
          {inside_.x_mm, inside_.bottom_mm() - block.height_mm, inside_.width_mm, block.height_mm}});
   }
 
-  const std::vector<Page>& pages() const { return pages_; }
+  const std::vector<ReportPage>& pages() const { return pages_; }
 
  private:
   void turn_page() {
@@ -85,7 +85,7 @@ class Flow {
 
   Box inside_;
   double y_mm_ = 0.0;
-  std::vector<Page> pages_;
+  std::vector<ReportPage> pages_;
 };
 
 part::Severity sign_of(Verdict verdict) {
@@ -151,7 +151,7 @@ class Report {
 
   const ReportWording& wording() const { return wording_; }
 
-  std::vector<Page> pages(const Box& inside) const {
+  std::vector<ReportPage> pages(const Box& inside) const {
     Flow flow(inside);
     flow.put(verdict_block(input_.inspection.verdict));
     for (const Block& block : facts(head_facts())) flow.put(block, 0.0);
@@ -298,7 +298,7 @@ class Report {
   }
 
   static Block sign_block() {
-    return {kSign_mm, [](Canvas& canvas, const Box& box) {
+    return {kSignOff_mm, [](Canvas& canvas, const Box& box) {
               static constexpr const char* kNames[] = {"Measured by", "Checked by",
                                                        "Accepted for the customer by"};
               const double cell_mm = box.width_mm / 3.0;
@@ -322,8 +322,8 @@ class Report {
   const Canvas& canvas_;
 };
 
-void draw_footer(Canvas& canvas, const Box& box, const ReportInput& input, std::size_t page,
-                 std::size_t num_pages) {
+void draw_report_footer(Canvas& canvas, const Box& box, const ReportInput& input, std::size_t page,
+                        std::size_t num_pages) {
   line(canvas, {box.x_mm, box.y_mm}, {box.right_mm(), box.y_mm}, kHeavy_mm);
   const std::string piece = input.measured.name.empty() ? "" : "  ·  " + input.measured.name;
   text_in(canvas, {box.x_mm, box.y_mm + 0.4, box.width_mm - 32.0, box.height_mm},
@@ -335,17 +335,18 @@ void draw_footer(Canvas& canvas, const Box& box, const ReportInput& input, std::
 }  // namespace
 
 void draw_report(const ReportInput& input, const SheetOptions& options, Canvas& canvas) {
-  const Box inside{kMarginX_mm, kMarginY_mm, canvas.width_mm() - 2.0 * kMarginX_mm,
-                   canvas.height_mm() - 2.0 * kMarginY_mm - kFooter_mm - kGap_mm};
+  const Box inside{kReportMarginX_mm, kReportMarginY_mm,
+                   canvas.width_mm() - 2.0 * kReportMarginX_mm,
+                   canvas.height_mm() - 2.0 * kReportMarginY_mm - kReportFooter_mm - kReportGap_mm};
   const Report report(input, options, canvas);
-  const std::vector<Page> pages = report.pages(inside);
+  const std::vector<ReportPage> pages = report.pages(inside);
   for (std::size_t i = 0; i < pages.size(); ++i) {
     if (i > 0) canvas.next_page();
-    for (const Placed& placed : pages[i]) placed.block.draw(canvas, placed.box);
-    draw_footer(
-        canvas,
-        {inside.x_mm, canvas.height_mm() - kMarginY_mm - kFooter_mm, inside.width_mm, kFooter_mm},
-        input, i + 1, pages.size());
+    for (const PlacedBlock& placed : pages[i]) placed.block.draw(canvas, placed.box);
+    draw_report_footer(canvas,
+                       {inside.x_mm, canvas.height_mm() - kReportMarginY_mm - kReportFooter_mm,
+                        inside.width_mm, kReportFooter_mm},
+                       input, i + 1, pages.size());
   }
 }
 

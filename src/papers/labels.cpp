@@ -8,7 +8,7 @@ namespace bight::papers {
 
 namespace {
 
-constexpr double kGap_mm = 0.5;  // between a label and anything else
+constexpr double kLabelGap_mm = 0.5;  // between a label and anything else
 
 bool overlap(const Box& a, const Box& b) {
   return a.x_mm < b.right_mm() && b.x_mm < a.right_mm() && a.y_mm < b.bottom_mm() &&
@@ -37,7 +37,7 @@ bool LabelRoom::free(const Box& box) const {
       box.bottom_mm() > bounds_.bottom_mm()) {
     return false;
   }
-  const Box wide = box.inset(-kGap_mm);
+  const Box wide = box.inset(-kLabelGap_mm);
   for (const Box& other : taken_) {
     if (overlap(wide, other)) return false;
   }

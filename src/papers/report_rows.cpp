@@ -11,7 +11,7 @@ using inspection::Verdict;
 
 namespace {
 
-constexpr double kRow_mm = 4.7;
+constexpr double kReportRow_mm = 4.7;
 constexpr double kCellPad_mm = 1.0;
 
 base::LengthStyle finer(base::LengthStyle style) {
@@ -28,7 +28,7 @@ std::string with_minus(std::string text) {
 
 Block table_row(const std::vector<ReportColumn>& columns, ReportRow row, bool heading) {
   return {
-      kRow_mm, [columns, row = std::move(row), heading](Canvas& canvas, const Box& box) {
+      kReportRow_mm, [columns, row = std::move(row), heading](Canvas& canvas, const Box& box) {
         if (row.marked) fill_box(canvas, box, 0.88);
         double total = 0.0;
         for (const ReportColumn& column : columns) total += column.share;

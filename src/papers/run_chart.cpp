@@ -14,7 +14,7 @@ namespace {
 
 using running::StepWatch;
 
-constexpr double kMargin_mm = 8.0;
+constexpr double kChartMargin_mm = 8.0;
 constexpr double kScale_mm = 16.0;  // left of the plot for its numbers
 constexpr double kWords_mm = 26.0;
 
@@ -173,7 +173,7 @@ std::string capability_words(const running::Capability& capability) {
 }  // namespace
 
 void draw_run_chart(const StepWatch& watch, const ChartWords& words, Canvas& canvas) {
-  const Box inside = Box{0, 0, canvas.width_mm(), canvas.height_mm()}.inset(kMargin_mm);
+  const Box inside = Box{0, 0, canvas.width_mm(), canvas.height_mm()}.inset(kChartMargin_mm);
   title_bar(canvas, {inside.x_mm, inside.y_mm, inside.width_mm, kTitleBar_mm},
             fmt::format("{}  ·  step {}  ·  from piece {}  ·  {}", words.title, watch.step,
                         watch.from_piece, words.date));

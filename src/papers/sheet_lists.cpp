@@ -11,13 +11,13 @@ namespace bight::papers {
 
 namespace {
 
-constexpr double kPad_mm = 1.3;
+constexpr double kListPad_mm = 1.3;
 
 // A row of text with something drawn in the margin before it.
 Block paragraph(const Canvas& canvas, std::string text, TextStyle style, double width_mm,
                 double indent_mm, double gap_mm,
                 std::function<void(Canvas&, const Box&)> margin = {}) {
-  style.wrap_mm = width_mm - indent_mm - kPad_mm;
+  style.wrap_mm = width_mm - indent_mm - kListPad_mm;
   const double height_mm = canvas.measure(text, style).height_mm + gap_mm;
   return {height_mm,
           [text = std::move(text), style, indent_mm, gap_mm, margin](Canvas& on, const Box& box) {
@@ -46,7 +46,7 @@ Block note_block(const Writer& writer, const part::Finding& finding, double widt
   if (finding.bend) text += fmt::format(", bend {}", *finding.bend);
   text += ": " + finding.message;
   if (!finding.remedy.empty()) text += "  Do: " + finding.remedy;
-  const TextStyle style{kBody_pt, false, Align::kLeft, width_mm - kSign_mm - kPad_mm};
+  const TextStyle style{kBody_pt, false, Align::kLeft, width_mm - kSign_mm - kListPad_mm};
   const double height_mm = std::max(6.0, writer.canvas.measure(text, style).height_mm + 1.2);
   return {height_mm, [text, style](Canvas& canvas, const Box& box) {
             severity_sign(canvas, {box.x_mm + 4.4, box.y_mm + 3.0}, 4.4, part::Severity::kNote);
@@ -66,7 +66,7 @@ Block finding_block(const Writer& writer, const part::Finding& finding, double w
   if (finding.severity == part::Severity::kStop && !finding.source.empty()) {
     text += "\nSource: " + finding.source;
   }
-  const TextStyle body{kBody_pt, false, Align::kLeft, width_mm - kSign_mm - kPad_mm};
+  const TextStyle body{kBody_pt, false, Align::kLeft, width_mm - kSign_mm - kListPad_mm};
   const TextStyle bold{kBody_pt, true};
   const TextStyle code{kSmall_pt, false, Align::kRight};
   const double heading_mm = writer.canvas.measure(heading, bold).height_mm;
@@ -75,7 +75,7 @@ Block finding_block(const Writer& writer, const part::Finding& finding, double w
           [=, severity = finding.severity, name = finding.code](Canvas& canvas, const Box& box) {
             severity_sign(canvas, {box.x_mm + 4.4, box.y_mm + 3.8}, 5.0, severity);
             canvas.text({box.x_mm + kSign_mm, box.y_mm + 0.6}, heading, bold);
-            canvas.text({box.right_mm() - kPad_mm, box.y_mm + 0.9}, name, code);
+            canvas.text({box.right_mm() - kListPad_mm, box.y_mm + 0.9}, name, code);
             canvas.text({box.x_mm + kSign_mm, box.y_mm + 0.6 + heading_mm}, text, body);
             line(canvas, {box.x_mm, box.bottom_mm()}, {box.right_mm(), box.bottom_mm()}, kThin_mm);
           }};
@@ -105,14 +105,14 @@ void check_columns(Canvas& canvas, const Box& bar, const std::string& unit) {
 }
 
 Block check_row(const Writer& writer, const planning::CheckDimension& check, double width_mm) {
-  const double label_mm = width_mm - kWanted_mm - 2.0 * kMeasured_mm - 2.0 * kPad_mm;
+  const double label_mm = width_mm - kWanted_mm - 2.0 * kMeasured_mm - 2.0 * kListPad_mm;
   const double text_mm = text_height_mm(writer.canvas, check.label, {kBody_pt}, label_mm);
   return {std::max(5.8, text_mm + 0.7),
           [&check, label_mm, wanted = writer.wording.length(check.value_mm)](Canvas& canvas,
                                                                              const Box& box) {
             check_rules(canvas, box);
-            text_in(canvas, {box.x_mm + kPad_mm, box.y_mm, label_mm, box.height_mm}, check.label,
-                    {kBody_pt}, kBody_pt);
+            text_in(canvas, {box.x_mm + kListPad_mm, box.y_mm, label_mm, box.height_mm},
+                    check.label, {kBody_pt}, kBody_pt);
             text_in(canvas,
                     {box.right_mm() - kWanted_mm - 2.0 * kMeasured_mm + 0.5, box.y_mm,
                      kWanted_mm - 1.0, box.height_mm},
@@ -131,7 +131,7 @@ Group findings_group(const Writer& writer, double width_mm) {
   }
   if (findings.empty()) {
     group.rows.push_back(paragraph(writer.canvas, "Nothing stands out in this plan.", {kBody_pt},
-                                   width_mm, kPad_mm, 1.6));
+                                   width_mm, kListPad_mm, 1.6));
   }
   return group;
 }
@@ -142,7 +142,7 @@ Group checks_group(const Writer& writer, double width_mm) {
   if (!tolerance.empty()) group.title += "  " + tolerance;
   if (writer.plan.checks.empty()) {
     group.rows.push_back(paragraph(writer.canvas, "No check lengths were worked out for this part.",
-                                   {kBody_pt}, width_mm, kPad_mm, 1.6));
+                                   {kBody_pt}, width_mm, kListPad_mm, 1.6));
     return group;
   }
   group.on_title = [unit = std::string(writer.wording.unit())](Canvas& canvas, const Box& bar) {
@@ -242,11 +242,11 @@ Block sign_off_block(const Writer& writer) {
             text_in(canvas, cell.inset(1.0), "NOT TO BE RELEASED", {12.0, true, Align::kCentre});
             continue;
           }
-          canvas.text({cell.x_mm + kPad_mm, cell.y_mm + 0.5}, kNames[i], {kBody_pt, true});
-          line(canvas, {cell.x_mm + kPad_mm, cell.bottom_mm() - 1.6},
+          canvas.text({cell.x_mm + kListPad_mm, cell.y_mm + 0.5}, kNames[i], {kBody_pt, true});
+          line(canvas, {cell.x_mm + kListPad_mm, cell.bottom_mm() - 1.6},
                {cell.x_mm + cell_mm * 0.62, cell.bottom_mm() - 1.6}, kThin_mm);
           line(canvas, {cell.x_mm + cell_mm * 0.68, cell.bottom_mm() - 1.6},
-               {cell.right_mm() - kPad_mm, cell.bottom_mm() - 1.6}, kThin_mm);
+               {cell.right_mm() - kListPad_mm, cell.bottom_mm() - 1.6}, kThin_mm);
           canvas.text({cell.x_mm + cell_mm * 0.68, cell.y_mm + 0.5}, "date", {kBody_pt});
         }
       }};
@@ -255,9 +255,9 @@ Block sign_off_block(const Writer& writer) {
 void draw_notes(Canvas& canvas, const Box& box) {
   constexpr double kPitch_mm = 8.0;
   frame(canvas, box, kRule_mm);
-  canvas.text({box.x_mm + kPad_mm, box.y_mm + 0.5}, "Seen at the machine", {kBody_pt, true});
+  canvas.text({box.x_mm + kListPad_mm, box.y_mm + 0.5}, "Seen at the machine", {kBody_pt, true});
   for (double y_mm = box.y_mm + 4.0 + kPitch_mm; y_mm < box.bottom_mm() - 1.0; y_mm += kPitch_mm) {
-    line(canvas, {box.x_mm + kPad_mm, y_mm}, {box.right_mm() - kPad_mm, y_mm}, kThin_mm);
+    line(canvas, {box.x_mm + kListPad_mm, y_mm}, {box.right_mm() - kListPad_mm, y_mm}, kThin_mm);
   }
 }
 

@@ -17,7 +17,7 @@ namespace {
 using planning::MarkSide;
 using planning::Step;
 
-enum Column {
+enum StepColumn {
   kStep,
   kBend,
   kDie,
@@ -50,7 +50,7 @@ std::array<Box, kNumColumns> cells(const Box& row) {
 }
 
 constexpr double kHeading_mm = 9.6;
-constexpr double kRow_mm = 9.2;
+constexpr double kStepRow_mm = 9.2;
 constexpr double kDieMark_mm = 4.0;
 constexpr double kFlip_mm = 5.4;
 
@@ -246,7 +246,7 @@ std::vector<Block> step_rows(const Writer& writer, double stretch_mm) {
     return rows;
   }
   const bool with_die_mark = any_die_mark(plan);
-  const double height_mm = kRow_mm + stretch_mm + (with_die_mark ? kDieMark_mm : 0.0);
+  const double height_mm = kStepRow_mm + stretch_mm + (with_die_mark ? kDieMark_mm : 0.0);
   for (std::size_t i = 0; i < plan.steps.size(); ++i) {
     const double bar_mm = plan.steps[i].flipped ? kFlip_mm : 0.0;
     rows.push_back({height_mm + bar_mm, [&plan, &wording = writer.wording, i, with_die_mark](

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "planning/clearing.h"
+
 namespace bight::planning {
 
 using ordering::Front;
@@ -13,12 +15,6 @@ namespace {
 
 Front front_of(End end) { return end == End::kA ? Front::kEndA : Front::kEndB; }
 End end_of(Front front) { return front == Front::kEndA ? End::kA : End::kB; }
-
-// A section that is not round counts as round with its largest diagonal.
-double largest_diagonal_mm(const stock::Section& section) {
-  return section.round() ? section.height_mm()
-                         : std::hypot(section.height_mm(), section.width_mm());
-}
 
 LaidOut lay_out(const OrderQuestion& q, const BendOrder& order) {
   BlankRequest request{q.bent, q.part.section,   q.part.end_a, q.part.end_b, {},
@@ -35,7 +31,7 @@ Problem problem_of(const OrderQuestion& q, const LaidOut& laid_out) {
   out.bender = *q.choice.bender;
   for (const UsedDie& used : q.choice.dies) out.dies.push_back(used.die);
   out.first = front_of(q.from);
-  out.tube.od_mm = largest_diagonal_mm(q.part.section);
+  out.tube.od_mm = round_od_mm(q.part.section);
   out.tube.length_mm = laid_out.blank.cut.likely_mm;
   for (std::size_t i = 0; i < q.bent.num_bends(); ++i) {
     const geometry::BendRow& row = q.bent.rows()[i];
@@ -93,8 +89,8 @@ base::Result<ordering::Answer> search(const OrderQuestion& q, const BendOrder& b
 }
 
 // Adds an order that is not there yet.
-base::Status add(const OrderQuestion& q, const ordering::Order& order,
-                 std::vector<TriedOrder>& into) {
+base::Status add_order(const OrderQuestion& q, const ordering::Order& order,
+                       std::vector<TriedOrder>& into) {
   const Sequence sequence = order.sequence();
   for (const TriedOrder& there : into) {
     if (there.sequence == sequence) return base::Done{};
@@ -113,10 +109,10 @@ base::Result<Searched> all_found(const OrderQuestion& q) {
   Searched out;
   BIGHT_TRY(const ordering::Answer answer, search(q, {}, true));
   out.proven = answer.proven;
-  BIGHT_TRY(const base::Done done, add(q, answer.best, out.orders));
+  BIGHT_TRY(const base::Done done, add_order(q, answer.best, out.orders));
   static_cast<void>(done);
   for (const ordering::Order& order : answer.others) {
-    BIGHT_TRY(const base::Done added, add(q, order, out.orders));
+    BIGHT_TRY(const base::Done added, add_order(q, order, out.orders));
     static_cast<void>(added);
   }
   const auto works = [](const TriedOrder& one) { return one.judged->works(); };
@@ -126,7 +122,7 @@ base::Result<Searched> all_found(const OrderQuestion& q) {
     if (any) break;
     BIGHT_TRY(const ordering::Answer shorter,
               search(q, drawn_order(q.bent.num_bends(), front), false));
-    BIGHT_TRY(const base::Done added, add(q, shorter.best, out.orders));
+    BIGHT_TRY(const base::Done added, add_order(q, shorter.best, out.orders));
     static_cast<void>(added);
   }
   const bool given = q.wish.kind == OrderWish::Kind::kGiven;

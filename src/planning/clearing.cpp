@@ -8,11 +8,6 @@ namespace bight::planning {
 
 namespace {
 
-double largest_diagonal_mm(const stock::Section& section) {
-  return section.round() ? section.height_mm()
-                         : std::hypot(section.height_mm(), section.width_mm());
-}
-
 std::size_t die_index(const Plan& plan, const std::string& name) {
   const auto found = std::find_if(plan.dies.begin(), plan.dies.end(),
                                   [&](const UsedDie& used) { return used.die.name == name; });
@@ -21,7 +16,7 @@ std::size_t die_index(const Plan& plan, const std::string& name) {
 
 clearance::Tube tube_of(const Plan& plan) {
   clearance::Tube tube;
-  tube.od_mm = largest_diagonal_mm(plan.part.section);
+  tube.od_mm = round_od_mm(plan.part.section);
   tube.length_mm = plan.blank.cut.likely_mm;
   tube.bends.resize(plan.bent_table.num_bends());
   for (const Step& step : plan.steps) {
@@ -39,6 +34,11 @@ clearance::Tube tube_of(const Plan& plan) {
 }
 
 }  // namespace
+
+double round_od_mm(const stock::Section& section) {
+  return section.round() ? section.height_mm()
+                         : std::hypot(section.height_mm(), section.width_mm());
+}
 
 clearance::Setup Clearing::setup(std::size_t step) const {
   clearance::Setup setup{&bender, {}};

@@ -10,6 +10,9 @@
 
 namespace bight::planning {
 
+// A section that is not round counts as round with its largest diagonal.
+double round_od_mm(const stock::Section& section);
+
 // The tube on its bender, step by step in the plan's order.
 struct Clearing {
   clearance::Tube tube;

@@ -18,7 +18,7 @@ using part::Severity;
 namespace {
 
 constexpr const char* kCompared = "certified comparison with the bodies of the shop's bender";
-constexpr const char* kPractice = "common practice, no source";
+constexpr const char* kCommonPractice = "common practice, no source";
 
 std::string stop_words(const ordering::StepReport& step, const LengthStyle& style) {
   const std::string at = fmt::format(" at bend {}", step.placed.bend + 1);
@@ -80,10 +80,10 @@ std::string other_order(const Plan& plan) {
   return "";
 }
 
-class Writer {
+class OrderWriter {
  public:
-  Writer(const Plan& plan, const ChosenOrder& chosen, const OrderQuestion& question,
-         const LengthStyle& style)
+  OrderWriter(const Plan& plan, const ChosenOrder& chosen, const OrderQuestion& question,
+              const LengthStyle& style)
       : plan_(plan), chosen_(chosen), question_(question), style_(style) {}
 
   std::vector<Finding> write() {
@@ -132,7 +132,7 @@ class Writer {
                                 "the new plane",
                                 step.rotation_from.value_or(step.bend),
                                 wheel ? ", set the wheel to its zero" : ""),
-                    kPractice,
+                    kCommonPractice,
                     {}});
   }
 
@@ -239,7 +239,7 @@ class Writer {
 
 std::vector<Finding> order_findings(const Plan& plan, const ChosenOrder& chosen,
                                     const OrderQuestion& question, const LengthStyle& style) {
-  return Writer(plan, chosen, question, style).write();
+  return OrderWriter(plan, chosen, question, style).write();
 }
 
 WorkOrder summed_up(const OrderQuestion& question, const TriedOrder& tried,

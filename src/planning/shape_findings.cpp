@@ -194,7 +194,7 @@ void add_meeting_arcs(const part::Part& part, std::vector<Finding>& findings) {
 }
 
 // Straights by their numbers, counted from end A.
-std::string name_of(const Run& run) {
+std::string run_name(const Run& run) {
   return run.first == run.last
              ? fmt::format("straight {}", run.first + 1)
              : fmt::format("the tube from straight {} to straight {}", run.first + 1, run.last + 1);
@@ -214,7 +214,7 @@ Finding too_short(const BendTable& bent, const Run& run, std::size_t bend,
   return {Severity::kStop,
           clamp ? "plan.straight-below-clamp" : "plan.straight-below-tail",
           bend,
-          fmt::format("{} is {}, the {} of die {} needs {}: short by {}", name_of(run),
+          fmt::format("{} is {}, the {} of die {} needs {}: short by {}", run_name(run),
                       say(run.length_mm, style), clamp ? "clamp" : "pressure die", die.name,
                       say(needed_mm, style), say(missing_mm, style)),
           remedy,

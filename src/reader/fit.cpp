@@ -11,12 +11,6 @@ namespace {
 
 constexpr std::size_t kFewestSamples = 12;
 
-Vec3 any_perpendicular(const Vec3& axis) {
-  Eigen::Index least = 0;
-  axis.cwiseAbs().minCoeff(&least);
-  return axis.cross(Vec3::Unit(least)).normalized();
-}
-
 // Samples that have a normal.
 std::vector<Sample> usable(const ScanFace& face) {
   std::vector<Sample> samples;
@@ -124,6 +118,12 @@ bool fit_cylinder(const std::vector<Sample>& samples, ScanFace& face) {
 }
 
 }  // namespace
+
+Vec3 any_perpendicular(const Vec3& axis) {
+  Eigen::Index least = 0;
+  axis.cwiseAbs().minCoeff(&least);
+  return axis.cross(Vec3::Unit(least)).normalized();
+}
 
 std::optional<Spine> spine_along(const ScanFace& face, bool lines_are_rows) {
   const std::size_t num_lines = lines_are_rows ? face.rows : face.columns;

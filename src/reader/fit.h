@@ -13,6 +13,9 @@ namespace bight::reader {
 // commonly allow a hundredth.
 inline constexpr double kFitTolerance_mm = 0.02;
 
+// A unit vector square to the axis.
+Vec3 any_perpendicular(const Vec3& axis);
+
 struct Circle {
   Vec3 centre_mm = Vec3::Zero();
   Vec3 axis = Vec3::UnitZ();

@@ -39,7 +39,7 @@ struct Reach {
 };
 
 // How far a body reaches along and across a straight.
-Reach reach_of(const Scan& scan, std::size_t body, const Strand& line) {
+Reach strand_reach(const Scan& scan, std::size_t body, const Strand& line) {
   Reach reach;
   for (const std::size_t face : scan.bodies[body].faces) {
     for (const std::size_t edge : scan.faces[face].edges) {
@@ -74,7 +74,7 @@ bool straight_counts(const Scan& scan, const std::vector<Strand>& strands, const
   const double od_mm = 2.0 * line.profile_mm;
   if (has_bore(scan, strands, line)) return line.length_mm() > 0.5 * od_mm;
   if (line.length_mm() < 2.0 * od_mm) return false;
-  const Reach reach = reach_of(scan, line.body, line);
+  const Reach reach = strand_reach(scan, line.body, line);
   const double slack_mm = 0.5 * od_mm;
   return reach.across_mm <= line.profile_mm + slack_mm && reach.along_from_mm >= -slack_mm &&
          reach.along_to_mm <= line.length_mm() + slack_mm;

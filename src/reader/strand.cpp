@@ -22,12 +22,6 @@ struct Interval {
   double to = 0.0;
 };
 
-Vec3 any_perpendicular(const Vec3& axis) {
-  Eigen::Index least = 0;
-  axis.cwiseAbs().minCoeff(&least);
-  return axis.cross(Vec3::Unit(least)).normalized();
-}
-
 // Where a face lies on its surface, in the coordinates of the group it belongs to: along = mm
 // along a cylinder's axis or rad round a torus's, round = rad about the strand.
 struct Placed {
@@ -102,7 +96,7 @@ Interval followed(const ScanFace& face, const AngleOf& angle_of) {
   return range;
 }
 
-Placed place(const Scan& scan, std::size_t index, const Coordinates& coordinates) {
+Placed placed_face(const Scan& scan, std::size_t index, const Coordinates& coordinates) {
   const ScanFace& face = scan.faces[index];
   Placed placed{index, {1e300, -1e300}, {}};
   placed.round = followed(face, [&](const Vec3& p) { return coordinates.round(p); });
@@ -257,7 +251,7 @@ void add_strands(const Scan& scan, const std::vector<Candidate>& group,
   std::vector<Placed> placed;
   std::vector<Interval> along;
   for (const Candidate& candidate : group) {
-    placed.push_back(place(scan, candidate.face, coordinates));
+    placed.push_back(placed_face(scan, candidate.face, coordinates));
     along.push_back(placed.back().along);
   }
   const double slack = joint_tolerance_mm(scan) / (torus ? first.radius_mm : 1.0);

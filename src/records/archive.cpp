@@ -32,7 +32,7 @@ std::string entry_name(const Revision& head) {
   return fmt::format("{}{}/{}.json", kRecordsFolder, kind_name(head.kind), head.id.text());
 }
 
-Failure bad_layout(const std::string& name, std::string message) {
+Failure bad_entry(const std::string& name, std::string message) {
   return Failure{"archive.layout", name, std::move(message), "Take the archive as Bight wrote it."};
 }
 
@@ -122,7 +122,7 @@ Result<Contents> contents(ZipReader& zip, const ArchiveLimits& limits) {
     } else if (is_blob_name(entry.name)) {
       out.blobs.push_back(entry);
     } else {
-      return bad_layout("", "The archive holds a file that does not belong into it.");
+      return bad_entry("", "The archive holds a file that does not belong into it.");
     }
     const std::uint64_t most = is_blob_name(entry.name) ? kLargestBlob : limits.json_max;
     if (entry.size > most) {
@@ -131,15 +131,10 @@ Result<Contents> contents(ZipReader& zip, const ArchiveLimits& limits) {
                      fmt::format("At most {} bytes.", most)};
     }
   }
-  if (manifest == nullptr) return bad_layout("bight.json", "The archive does not say what it is.");
+  if (manifest == nullptr) return bad_entry("bight.json", "The archive does not say what it is.");
   BIGHT_TRY(const std::string text, zip.read(*manifest));
   BIGHT_TRY(out.manifest, read_manifest(text));
   return out;
-}
-
-Failure bad_content(const std::string& where, std::string message) {
-  return Failure{"archive.content", where, std::move(message),
-                 "Take the archive as Bight wrote it."};
 }
 
 Result<TakingReport> take_zip(Store& store, ZipReader& zip, Taking taking,

@@ -12,6 +12,11 @@
 
 namespace bight::records {
 
+base::Failure bad_content(const std::string& where, std::string message) {
+  return base::Failure{"archive.content", where, std::move(message),
+                       "Take the archive as Bight wrote it."};
+}
+
 namespace {
 
 using base::Done;
@@ -22,11 +27,6 @@ using Json = nlohmann::ordered_json;
 
 constexpr std::string_view kFormat = "bight-shop";
 constexpr std::int64_t kSchema = 1;
-
-Failure bad_content(const std::string& where, std::string message) {
-  return Failure{"archive.content", where, std::move(message),
-                 "Take the archive as Bight wrote it."};
-}
 
 // An object of which each key is asked for once; what nobody asks for is refused.
 class Fields {

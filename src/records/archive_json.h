@@ -12,6 +12,9 @@
 
 namespace bight::records {
 
+// What a file holds is not what an archive holds: archive.content.
+base::Failure bad_content(const std::string& where, std::string message);
+
 // What bight.json says.
 struct Manifest {
   std::optional<RecordId> part;  // the one job; none: the whole shop

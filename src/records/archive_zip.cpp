@@ -27,7 +27,7 @@ constexpr zip_uint16_t kFirstDay = (1U << 5U) | 1U;
 // Local header before each entry's bytes, without its name (APPNOTE 6.3.9, 4.3.7).
 constexpr std::uint64_t kLocalHeader = 30;
 
-Failure not_written(const std::filesystem::path& path, const std::string& why) {
+Failure archive_not_written(const std::filesystem::path& path, const std::string& why) {
   return Failure{"archive.write", path.string(),
                  fmt::format("The archive cannot be written: {}.", why),
                  "Look whether the folder is there, may be written and has room."};
@@ -130,13 +130,13 @@ Result<std::unique_ptr<ZipWriter>> ZipWriter::create(const std::filesystem::path
   parts->path = path;
   parts->waiting_path = std::filesystem::path(path) += ".waiting";
   parts->waiting = std::fopen(parts->waiting_path.c_str(), "wbe");
-  if (parts->waiting == nullptr) return not_written(path, std::strerror(errno));
+  if (parts->waiting == nullptr) return archive_not_written(path, std::strerror(errno));
   int error = 0;
   parts->zip = zip_open(path.c_str(), ZIP_CREATE | ZIP_TRUNCATE, &error);
   if (parts->zip == nullptr) {
     zip_error_t known;
     zip_error_init_with_code(&known, error);
-    return not_written(path, words(known));
+    return archive_not_written(path, words(known));
   }
   return std::unique_ptr<ZipWriter>(new ZipWriter(std::move(parts)));
 }
@@ -148,7 +148,7 @@ Status add_source(zip_t* zip, const std::filesystem::path& path, const std::stri
   const zip_int64_t index = source == nullptr ? -1 : zip_file_add(zip, name.c_str(), source, 0);
   if (index < 0) {
     zip_source_free(source);
-    return not_written(path, zip_strerror(zip));
+    return archive_not_written(path, zip_strerror(zip));
   }
   const auto entry = static_cast<zip_uint64_t>(index);
   zip_file_set_dostime(zip, entry, 0, kFirstDay, 0);
@@ -162,7 +162,7 @@ Status ZipWriter::add(const std::string& name, const std::string& bytes) {
   // The library looks at once whether the file is as long as it is told.
   if (std::fwrite(bytes.data(), 1, bytes.size(), parts_->waiting) != bytes.size() ||
       std::fflush(parts_->waiting) != 0) {
-    return not_written(parts_->path, std::strerror(errno));
+    return archive_not_written(parts_->path, std::strerror(errno));
   }
   zip_source_t* source =
       zip_source_file(parts_->zip, parts_->waiting_path.c_str(), parts_->waiting_size,
@@ -183,13 +183,13 @@ Status ZipWriter::add_later(const std::string& name, std::function<Result<std::s
 
 Status ZipWriter::close() {
   std::FILE* waiting = std::exchange(parts_->waiting, nullptr);
-  if (std::fclose(waiting) != 0) return not_written(parts_->path, std::strerror(errno));
+  if (std::fclose(waiting) != 0) return archive_not_written(parts_->path, std::strerror(errno));
   if (zip_close(parts_->zip) == 0) {
     parts_->zip = nullptr;
     return Done{};
   }
   if (parts_->failure) return *parts_->failure;
-  return not_written(parts_->path, zip_strerror(parts_->zip));
+  return archive_not_written(parts_->path, zip_strerror(parts_->zip));
 }
 
 struct ZipReader::Parts {

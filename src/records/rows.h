@@ -21,6 +21,9 @@ class session;
 
 namespace bight::records {
 
+// The most that a list gives at once, and the furthest it starts.
+inline constexpr std::int64_t kLimitMost = 100'000;
+
 // Parameters of a statement, by name without the colon.
 using Value = std::variant<long long, std::string>;
 using Values = std::vector<std::pair<std::string, Value>>;

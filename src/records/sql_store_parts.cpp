@@ -18,7 +18,6 @@ using base::Failure;
 using base::Result;
 using base::Status;
 
-constexpr std::int64_t kLimitMost = 100'000;
 constexpr std::size_t kLongestQuery = 1000;
 constexpr std::size_t kFetch = 500;
 

@@ -16,9 +16,8 @@ using base::Failure;
 using base::Result;
 using base::Status;
 
-constexpr std::int64_t kLimitMost = 100'000;
 // Records fetched at a time when all are wanted: a server hands over each fetch as a whole.
-constexpr long long kFetch = 200;
+constexpr long long kFetchLines = 200;
 
 constexpr std::string_view kPresent =
     "FROM bight_record r JOIN bight_revision v ON v.kind = r.kind AND v.id = r.id AND "
@@ -198,7 +197,7 @@ Status SqlStore::each_bundle(const Scope& scope,
       Values fetch = values;
       fetch.emplace_back("after", static_cast<long long>(after));
       Values span = fetch;
-      span.emplace_back("most", kFetch);
+      span.emplace_back("most", kFetchLines);
       const auto last = number(session,
                                "SELECT max(s.change) FROM (SELECT r.change FROM bight_record r" +
                                    condition + " ORDER BY r.change LIMIT :most) s",
@@ -236,17 +235,17 @@ Result<Inventory> SqlStore::inventory(std::optional<std::int64_t> up_to) {
     Fingerprint fingerprint;
     for (std::int64_t seen = 0;;) {
       const std::int64_t before = fingerprint.num_revisions();
-      const Status read =
-          each_revision(session,
-                        "FROM bight_revision v WHERE v.change > :seen AND v.change <= :last "
-                        "ORDER BY v.change LIMIT :most",
-                        {{"seen", static_cast<long long>(seen)}, {"last", end}, {"most", kFetch}},
-                        Documents::kWith, [&](Record&& record) -> Status {
-                          fingerprint.add(record);
-                          if (record.head.revision == 1) ++out.records;
-                          seen = record.head.change;
-                          return Done{};
-                        });
+      const Status read = each_revision(
+          session,
+          "FROM bight_revision v WHERE v.change > :seen AND v.change <= :last "
+          "ORDER BY v.change LIMIT :most",
+          {{"seen", static_cast<long long>(seen)}, {"last", end}, {"most", kFetchLines}},
+          Documents::kWith, [&](Record&& record) -> Status {
+            fingerprint.add(record);
+            if (record.head.revision == 1) ++out.records;
+            seen = record.head.change;
+            return Done{};
+          });
       if (!read.ok()) return read.failure();
       if (fingerprint.num_revisions() == before) break;
     }

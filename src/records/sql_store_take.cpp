@@ -18,7 +18,6 @@ using base::Failure;
 using base::Result;
 using base::Status;
 
-constexpr std::size_t kLongestWho = 32;
 // The end of the year 9999, the last that a date of four digits can say.
 constexpr Instant kLatest{std::chrono::milliseconds(253'402'300'799'999)};
 

@@ -19,13 +19,12 @@ using base::Failure;
 using base::Result;
 using base::Status;
 
-constexpr std::size_t kLongestWho = 32;
 constexpr std::size_t kLongestKey = 128;
 // A page that lost its connection repeats its wish within minutes, a tablet left over a long
 // weekend within days.
 constexpr long long kAnswersKept_ms = 7LL * 24 * 3600 * 1000;
 
-Failure none(Kind kind, const RecordId& id) {
+Failure no_record(Kind kind, const RecordId& id) {
   return Failure{"record.none", fmt::format("{}/{}", kind_name(kind), id.text()),
                  "There is no such record.", "It may be in another shop, or was never stored."};
 }
@@ -241,7 +240,7 @@ Writing SqlStore::act(const Act& act, std::string_view verb, std::optional<std::
                                    to ? std::to_string(*to) : ""})};
   return write(wish,
                [&](soci::session& session, const std::optional<Record>& present) -> Result<Record> {
-                 if (!present) return none(act.kind, act.id);
+                 if (!present) return no_record(act.kind, act.id);
                  return make(session, present);
                });
 }
@@ -258,7 +257,7 @@ Writing SqlStore::undo(const Act& wish, std::optional<std::int64_t> to) {
                                     {"id", wish.id.text()},
                                     {"revision", static_cast<long long>(target)}},
                                    Documents::kWith));
-               if (found.empty()) return none(wish.kind, wish.id);
+               if (found.empty()) return no_record(wish.kind, wish.id);
                found.front().head.deed = Deed::kUndo;
                return std::move(found.front());
              });

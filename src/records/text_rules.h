@@ -9,6 +9,9 @@
 
 namespace bight::records {
 
+// Who changed a record: initials, or a name.
+inline constexpr std::size_t kLongestWho = 32;
+
 // One JSON object in UTF-8 (RFC 8259), at most kLargestDocument bytes and kDeepestDocument deep.
 // Failure codes: record.document.
 base::Status check_document(std::string_view text);

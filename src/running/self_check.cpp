@@ -31,13 +31,13 @@ CheckedValue judged(double value, double half, double limit, std::size_t count) 
 }
 
 // Half width of an interval from a standard error that was worked out with the residuals' sigma.
-struct Spread {
+struct FitSpread {
   double sigma = 0.0;
   bool from_gauge = false;
   double quantile = 0.0;
 };
 
-Spread spread_of(double residual_sigma, std::size_t freedom, double gauge_sigma) {
+FitSpread spread_of(double residual_sigma, std::size_t freedom, double gauge_sigma) {
   const double tail = 0.5 + kShare_ratio / 2.0;
   if (freedom == 0 || residual_sigma <= gauge_sigma) {
     return {gauge_sigma, true, base::normal_quantile(tail)};
@@ -72,7 +72,7 @@ Result<ScaleCheck> check_scale(const std::vector<ScaleReading>& readings, base::
     rows.push_back(line ? std::vector<double>{1.0, keyed} : std::vector<double>{1.0});
   }
   BIGHT_TRY(const learning::LeastSquaresFit fit, learning::least_squares(rows, off_deg));
-  const Spread spread = spread_of(fit.residual_sigma, fit.freedom, error.deg() / kErrorQuantile);
+  const FitSpread spread = spread_of(fit.residual_sigma, fit.freedom, error.deg() / kErrorQuantile);
   const double count = static_cast<double>(readings.size());
   const double unit = spread.quantile * spread.sigma;
   ScaleCheck out;
@@ -100,7 +100,7 @@ CheckedValue check_slip(const std::vector<double>& slips_mm, double error_mm, do
   const std::size_t freedom = slips_mm.size() - 1;
   const double sigma_mm =
       freedom == 0 ? 0.0 : std::sqrt(squares_mm2 / static_cast<double>(freedom));
-  const Spread spread = spread_of(sigma_mm, freedom, error_mm / kErrorQuantile);
+  const FitSpread spread = spread_of(sigma_mm, freedom, error_mm / kErrorQuantile);
   return judged(mean_mm, spread.quantile * spread.sigma / std::sqrt(count), limit_mm,
                 slips_mm.size());
 }
@@ -144,8 +144,8 @@ constexpr Followed kFollowed[] = {
     {"rotation scale", "ratio", [](const CheckResult& r) { return scale_of(r.rotation); }},
     {"slip", "mm", [](const CheckResult& r) { return r.slip_mm; }}};
 
-std::optional<CheckTrend> trend_of(const Followed& followed,
-                                   const std::vector<CheckResult>& results) {
+std::optional<CheckTrend> check_trend_of(const Followed& followed,
+                                         const std::vector<CheckResult>& results) {
   std::vector<double> days;
   std::vector<double> values;
   double limit = 0.0;
@@ -229,7 +229,7 @@ Result<CheckResult> check_machine(const MachineCheck& check, const CheckLimits& 
 std::vector<CheckTrend> trends_of(const std::vector<CheckResult>& results) {
   std::vector<CheckTrend> out;
   for (const Followed& followed : kFollowed) {
-    if (std::optional<CheckTrend> trend = trend_of(followed, results)) {
+    if (std::optional<CheckTrend> trend = check_trend_of(followed, results)) {
       out.push_back(std::move(*trend));
     }
   }

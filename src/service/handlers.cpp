@@ -9,6 +9,12 @@ Handler with(Context& context, Operation operation) {
   };
 }
 
+void add_heavy(Router& router, const char* pattern, Handler handler) {
+  Route route{"POST", pattern, std::move(handler)};
+  route.heavy = true;
+  router.add(std::move(route));
+}
+
 void add_handlers(Router& router, Context& context) {
   add_session(router, context);
   add_records(router, context);

@@ -9,6 +9,8 @@ namespace bight::service {
 // What an operation does; its failure becomes the reply.
 using Operation = base::Result<Reply> (*)(Context&, const Request&);
 Handler with(Context& context, Operation operation);
+// Takes what a POST asks, seconds of arithmetic perhaps.
+void add_heavy(Router& router, const char* pattern, Handler handler);
 
 void add_session(Router& router, Context& context);
 void add_records(Router& router, Context& context);

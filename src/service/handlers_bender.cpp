@@ -10,7 +10,7 @@ using base::Result;
 
 namespace {
 
-Result<Reply> check(Context&, const Request& request) {
+Result<Reply> check_bender(Context&, const Request& request) {
   BIGHT_TRY(const base::Done query, only_asked(request, {}));
   static_cast<void>(query);
   BIGHT_TRY(const exchange::Document body, read_body(request));
@@ -26,7 +26,7 @@ Result<Reply> check(Context&, const Request& request) {
 }  // namespace
 
 void add_benders(Router& router, Context& context) {
-  router.add({"POST", "/bender/check", with(context, check)});
+  router.add({"POST", "/bender/check", with(context, check_bender)});
 }
 
 }  // namespace bight::service

@@ -79,12 +79,6 @@ Result<Reply> checklist(Context& context, const Request& request) {
   return json_reply(exchange::checklist_json(planning::checklist_of(std::get<Asked>(read).plan)));
 }
 
-void add_heavy(Router& router, const char* pattern, Handler handler) {
-  Route route{"POST", pattern, std::move(handler)};
-  route.heavy = true;
-  router.add(std::move(route));
-}
-
 }  // namespace
 
 void add_keypad(Router& router, Context& context) {

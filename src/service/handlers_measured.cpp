@@ -88,21 +88,15 @@ Result<Reply> inspected(const Request& request, const MeasuredRequest& asked) {
       exchange::inspection_json(plan.part, inspection, agreement, asked.piece.measured));
 }
 
-using Answer = Result<Reply> (*)(const Request&, const MeasuredRequest&);
+using MeasuredAnswer = Result<Reply> (*)(const Request&, const MeasuredRequest&);
 
-Handler measured_handler(Context& context, Answer answer) {
+Handler measured_handler(Context& context, MeasuredAnswer answer) {
   return [&context, answer](const Request& request) {
     std::variant<MeasuredRequest, Reply> read = read_measured_request(context, request);
     if (std::holds_alternative<Reply>(read)) return std::get<Reply>(std::move(read));
     Result<Reply> reply = answer(request, std::get<MeasuredRequest>(read));
     return reply.ok() ? std::move(reply).value() : failed(reply.failure());
   };
-}
-
-void add_heavy(Router& router, const char* pattern, Handler handler) {
-  Route route{"POST", pattern, std::move(handler)};
-  route.heavy = true;
-  router.add(std::move(route));
 }
 
 }  // namespace

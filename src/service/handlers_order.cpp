@@ -15,7 +15,7 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 // A search that takes longer becomes a job to look at.
-constexpr std::chrono::milliseconds kPatience{1500};
+constexpr std::chrono::milliseconds kOrderPatience{1500};
 
 // Findings that another order may change.
 bool of_the_order(const part::Finding& finding) {
@@ -63,7 +63,7 @@ void add_order(Router& router, Context& context) {
                       Result<Reply> reply = order(p, watch);
                       return reply.ok() ? std::move(reply).value() : failed(reply.failure());
                     },
-                    kPatience);
+                    kOrderPatience);
               }};
   route.heavy = true;
   router.add(std::move(route));

@@ -222,8 +222,8 @@ SpringbackWish read_springback_wish(exchange::Fields& f) {
 }
 
 // The die set by name; without one, the one the plan takes, else the first that fits.
-Result<workshop::DieSet> die_of(const part::Part& part, const workshop::Shop& shop,
-                                const SpringbackWish& wish) {
+Result<workshop::DieSet> wished_die(const part::Part& part, const workshop::Shop& shop,
+                                    const SpringbackWish& wish) {
   BIGHT_TRY(const planning::ToolingChoice choice,
             planning::choose_tooling(part, shop, {wish.bender, wish.die}, {}));
   if (!wish.die.empty()) {
@@ -259,8 +259,8 @@ Json line_samples(const learning::SpringbackModel& model, Angle highest) {
   return list;
 }
 
-Json hits_json(const learning::SpringbackModel& model, const std::vector<Angle>& wanted,
-               Angle tolerance) {
+Json model_hits_json(const learning::SpringbackModel& model, const std::vector<Angle>& wanted,
+                     Angle tolerance) {
   Json list = Json::array();
   std::vector<double> seen;
   learning::HitOptions options;
@@ -305,7 +305,7 @@ Json trials_json(const planning::SpringbackReadings& given,
 
 Result<Json> springback_answer(const part::Part& part, workshop::Shop shop,
                                const SpringbackWish& wish) {
-  BIGHT_TRY(const workshop::DieSet die, die_of(part, shop, wish));
+  BIGHT_TRY(const workshop::DieSet die, wished_die(part, shop, wish));
   const stock::Section section =
       part.table.num_bends() > 0 ? part::section_at(part, 0) : part.section;
   for (workshop::TrialBend trial : wish.trials) {
@@ -352,7 +352,7 @@ Result<Json> springback_answer(const part::Part& part, workshop::Shop shop,
               {"trials", trials_json(given, shop.trials, model)},
               {"line", line_samples(model, highest)},
               {"best_trial", best},
-              {"hits", hits_json(model, wanted, wish.tolerance)}};
+              {"hits", model_hits_json(model, wanted, wish.tolerance)}};
 }
 
 Reply springback(Context& context, const Request& request) {
@@ -369,12 +369,6 @@ Reply springback(Context& context, const Request& request) {
   const Result<Json> answer =
       springback_answer(std::get<PartRequest>(read).file.part, (*shop)->shop, wish);
   return answer.ok() ? json_reply(*answer) : failed(answer.failure());
-}
-
-void add_heavy(Router& router, const char* pattern, Handler handler) {
-  Route route{"POST", pattern, std::move(handler)};
-  route.heavy = true;
-  router.add(std::move(route));
 }
 
 }  // namespace

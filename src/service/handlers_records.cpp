@@ -211,7 +211,7 @@ Json number_or_null(const std::optional<double>& value) {
   return value ? Json(*value) : Json(nullptr);
 }
 
-Json line_json(const records::PartLine& line) {
+Json part_line_json(const records::PartLine& line) {
   const records::PartSummary& s = line.summary;
   return {{"id", line.head.id.text()},
           {"revision", line.head.revision},
@@ -243,7 +243,7 @@ Result<Reply> find_parts(Context& context, const Request& request) {
   query.with_withdrawn = withdrawn == "1";
   BIGHT_TRY(const records::PartList list, context.store.find_parts(query));
   Json out = Json::array();
-  for (const records::PartLine& line : list.parts) out.push_back(line_json(line));
+  for (const records::PartLine& line : list.parts) out.push_back(part_line_json(line));
   return json_reply({{"parts", out}, {"total", list.total}});
 }
 

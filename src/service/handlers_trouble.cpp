@@ -21,7 +21,7 @@ struct TroubleWish {
   running::TroubleFacts facts;  // as sent
 };
 
-Result<TroubleWish> read_wish(const exchange::Document& document) {
+Result<TroubleWish> read_trouble_wish(const exchange::Document& document) {
   exchange::Fields f(document);
   TroubleWish wish;
   wish.symptom = f.text("symptom").value_or("");
@@ -60,7 +60,7 @@ void fill(running::TroubleFacts& facts, const planning::Plan& plan) {
 Result<Reply> trouble(Context& context, const Request& request) {
   BIGHT_TRY(const Beside beside,
             keys_beside(request, {"symptom", "answers", "mandrel", "wiper", "wall_factor"}));
-  BIGHT_TRY(TroubleWish wish, read_wish(beside.keys));
+  BIGHT_TRY(TroubleWish wish, read_trouble_wish(beside.keys));
   BIGHT_TRY(const exchange::Document rest, read_body(beside.rest));
   if (!rest.value.empty()) {
     std::variant<PlanningRequest, Reply> read = read_planning_request(context, beside.rest);

@@ -7,6 +7,7 @@
 #include "exchange/complaints.h"
 #include "exchange/exact_text.h"
 #include "exchange/exact_value.h"
+#include "exchange/json_numbers.h"
 #include "exchange/part_toml_write.h"
 #include "exchange/plan_json.h"
 #include "geometry/centreline.h"
@@ -18,17 +19,11 @@ namespace bight::service {
 using base::Failure;
 using base::LengthUnit;
 using base::Result;
+using exchange::point_json;
+using exchange::tidy;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-// Numbers to nine decimals, as plans have them.
-double tidy(double value) {
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
-Json point_json(const geometry::Vec3& p) { return {tidy(p.x()), tidy(p.y()), tidy(p.z())}; }
 
 Json row_json(const geometry::BendRow& row) {
   return {{"straight_mm", tidy(row.straight_mm)},

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "exchange/json_numbers.h"
 #include "exchange/plan_json.h"
 #include "planning/bent_shape.h"
 #include "planning/straights.h"
@@ -15,15 +16,11 @@
 namespace bight::service {
 
 using base::Result;
+using exchange::tidy;
 using planning::Plan;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-double tidy(double value) {
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
 
 struct Input {
   std::string symbol;

@@ -6,7 +6,11 @@
 #include <cmath>
 #include <utility>
 
+#include "base/positive.h"
+
 namespace bight::stock {
+
+using base::positive;
 
 namespace {
 
@@ -19,8 +23,6 @@ struct Overload : Fs... {
 };
 template <typename... Fs>
 Overload(Fs...) -> Overload<Fs...>;
-
-bool positive(double value) { return std::isfinite(value) && value > 0.0; }
 
 base::Failure bad(const char* code, const char* where, std::string message, const char* remedy) {
   return {code, where, std::move(message), remedy};

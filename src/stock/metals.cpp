@@ -134,7 +134,7 @@ bool named(const Metal& metal, const std::string& query) {
                      [&](const std::string& alias) { return squeezed(alias) == query; });
 }
 
-std::string listed(const std::vector<Metal>& metals) {
+std::string listed_metals(const std::vector<Metal>& metals) {
   constexpr std::size_t kMost = 12;
   std::vector<std::string> names;
   for (const Metal& metal : metals) names.push_back(metal.material.name);
@@ -164,7 +164,7 @@ std::optional<MetalAnswer> usual_supply(const std::vector<Metal>& matches) {
   found.notes.push_back(
       fmt::format("{} is taken as the usual supply of {} (common practice); also "
                   "listed: {}",
-                  usual->material.name, usual->grade, listed(others)));
+                  usual->material.name, usual->grade, listed_metals(others)));
   return found;
 }
 
@@ -259,12 +259,12 @@ base::Result<MetalAnswer> find_metal(const Metals& metals, std::string_view quer
     const std::vector<Metal> near = metals_near(metals, query);
     return base::Failure{"metal.unknown", "", fmt::format("no metal is called \"{}\"", query),
                          near.empty() ? "a grade and a condition, such as 316L annealed"
-                                      : "perhaps " + listed(near)};
+                                      : "perhaps " + listed_metals(near)};
   }
   if (auto usual = usual_supply(matches)) return *std::move(usual);
   return base::Failure{"metal.ambiguous", "",
                        fmt::format("\"{}\" may be any of {} metals", query, matches.size()),
-                       "say which: " + listed(matches)};
+                       "say which: " + listed_metals(matches)};
 }
 
 }  // namespace bight::stock

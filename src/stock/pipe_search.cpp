@@ -104,7 +104,7 @@ void add_name_note(Lookup& lookup, const PipeKey& key, double outside_mm) {
 }
 
 // That inch pipe and EN pipe share a name and may differ.
-void add_family_note(Lookup& lookup, const SizeRow& inch, const SizeRow& metric) {
+void add_other_family(Lookup& lookup, const SizeRow& inch, const SizeRow& metric) {
   const double inch_mm = inch.outside_mm.value;
   const double metric_mm = metric.outside_mm.value;
   if (same_outside(inch_mm, metric_mm)) {
@@ -132,7 +132,7 @@ void add_notes(Lookup& lookup, const PipeKey& key) {
   const SizeRow* meant = !matches.empty() ? &matches.front().size : inch != nullptr ? inch : metric;
   if (meant != nullptr) add_name_note(lookup, key, meant->outside_mm.value);
   if (inch != nullptr && metric != nullptr && key.by != PipeKey::By::kOutside) {
-    add_family_note(lookup, *inch, *metric);
+    add_other_family(lookup, *inch, *metric);
   }
 }
 

@@ -7,7 +7,11 @@
 #include <numbers>
 #include <utility>
 
+#include "base/positive.h"
+
 namespace bight::stock {
+
+using base::positive;
 
 namespace {
 
@@ -68,8 +72,6 @@ Moments moments(const Section& s) {
   }
   return {};
 }
-
-bool positive(double value) { return std::isfinite(value) && value > 0.0; }
 
 base::Failure bad_size(const char* what, double value) {
   return {"section.size", what, fmt::format("{} is not a size", value), "give a positive length"};
