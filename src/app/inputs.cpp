@@ -34,7 +34,7 @@ base::Result<workshop::Shop> demo_shop() {
 }
 
 // The folder named, else the one in the environment; empty: the demo shop.
-std::string shop_folder(const std::string& folder) {
+std::string named_or_usual(const std::string& folder) {
   const char* from_environment = std::getenv("BIGHT_SHOP");
   return !folder.empty() || from_environment == nullptr ? folder : from_environment;
 }
@@ -42,13 +42,13 @@ std::string shop_folder(const std::string& folder) {
 }  // namespace
 
 base::Result<workshop::Shop> load_shop(const std::string& folder) {
-  const std::string named = shop_folder(folder);
+  const std::string named = named_or_usual(folder);
   return named.empty() ? demo_shop() : exchange::read_shop_folder(named);
 }
 
 base::Result<std::vector<exchange::RackTube>> load_rack(const std::string& folder) {
   BIGHT_TRY(const exchange::KnownMetals metals, metals_of_shop(folder));
-  const std::string named = shop_folder(folder);
+  const std::string named = named_or_usual(folder);
   std::string text;
   if (named.empty()) {
     for (const embedded::File& file : embedded::demo_shop_files()) {
