@@ -106,7 +106,7 @@ export const shopStories = [
       await dialog.getByRole("button", { name: say("archive.take_good") }).click();
       await dialog.getByText("3 entries taken in.").waitFor();
       assert.equal(await count("die_set"), before + 1);
-      assert.equal((await server.api("GET", "/records/tube?limit=10")).records.filter((r) => r.document.pieces === 6).length, 1);
+      assert.equal((await server.api("GET", "/records/tube?limit=10")).records.filter((r) => r.document.material === "304L north rack").length, 1);
       await dialog.getByRole("button", { name: say("dialog.close") }).last().click();
 
       // One entry as a file, dropped on the page again: nothing to do.

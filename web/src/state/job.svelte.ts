@@ -301,7 +301,7 @@ export class Job {
       return;
     }
     if (change.kind !== "part") {
-      if (["die_set", "bender", "trial", "material", "house"].includes(change.kind)) this.#askSoon();
+      if (["die_set", "bender", "trial", "tube", "material", "house"].includes(change.kind)) this.#askSoon();
       return;
     }
     if (change.id !== this.id || !this.record || change.revision <= this.record.revision) return;
