@@ -57,7 +57,6 @@ struct TypedArea {
   std::string_view range;  // code: more than 9 digits before the mark or 20 after it
 };
 
-// Walks over tokens. The text outlives the reader.
 // A letter that stands where a digit belongs: O for 0, l and I for 1, S for 5, B for 8, Z for 2.
 struct MistakenLetter {
   char letter = 'O';
@@ -66,6 +65,7 @@ struct MistakenLetter {
 // None where the text would still be no number, with or without a unit of length or angle.
 std::optional<MistakenLetter> mistaken_letter(std::string_view text);
 
+// Walks over tokens. The text outlives the reader.
 class TypedReader {
  public:
   TypedReader(std::string_view text, const TypedArea& area, DecimalMark mark);
