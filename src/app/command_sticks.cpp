@@ -4,7 +4,7 @@
 
 #include "app/commands.h"
 #include "app/inputs.h"
-#include "exchange/rack.h"
+#include "exchange/sticks_json.h"
 #include "planning/words.h"
 
 namespace bight::app {
@@ -18,9 +18,6 @@ struct SticksArguments {
   int spare = 0;
   bool json = false;
 };
-
-constexpr double kUsualStick_mm = 6000.0;
-constexpr double kUsualStickInch_mm = 240.0 * 25.4;  // 20 ft
 
 base::Result<double> length_of(const std::string& text, const char* option, double otherwise_mm,
                                base::LengthUnit unit) {
@@ -59,40 +56,21 @@ void print_sticks(const planning::SticksRequest& job, const planning::SticksPlan
 }
 
 base::Result<planning::SticksRequest> request_of(const SticksArguments& arguments,
-                                                 const exchange::PartFile& file,
                                                  const MadePlan& made) {
-  if (made.plan.steps.empty()) {
-    return base::Failure{"sticks.number", arguments.plan.input.path, "the plan has no blank to cut",
-                         "bight plan says what speaks against it"};
-  }
-  const planning::Blank& blank = made.plan.blank;
-  const bool inches = made.style.unit == base::LengthUnit::kInch;
-  planning::SticksRequest job;
-  job.style = made.style;
-  job.cut_mm = blank.cut.likely_mm;
-  job.allowance_mm = blank.trim_front_mm + blank.trim_back_mm;
-  job.heat = file.part.material.heat;
-  job.proven = blank.proven;
-  job.pieces = arguments.pieces > 0 ? arguments.pieces : file.part.quantity;
+  BIGHT_TRY(const workshop::Shop shop, load_shop(arguments.plan.shop));
+  BIGHT_TRY(planning::SticksRequest job,
+            planning::sticks_request(made.plan, shop.stock, made.style));
+  if (arguments.pieces > 0) job.pieces = arguments.pieces;
   job.spare = arguments.spare;
   BIGHT_TRY(job.kerf_mm, length_of(arguments.kerf, "--kerf", job.kerf_mm, job.style.unit));
-  BIGHT_TRY(job.stick_mm, length_of(arguments.stick, "--stick",
-                                    inches ? kUsualStickInch_mm : kUsualStick_mm, job.style.unit));
-  BIGHT_TRY(const std::vector<exchange::RackTube> rack, load_rack(arguments.plan.shop));
-  const exchange::Tube wanted{"", file.part.section, file.part.material, file.part.welded, {}};
-  for (const exchange::RackTube& here : rack) {
-    if (!here.length_mm || here.sticks == 0 || !exchange::same_stock(here.tube, wanted)) continue;
-    job.rack.push_back({here.tube.material.heat, *here.length_mm, here.sticks});
-  }
+  BIGHT_TRY(job.stick_mm, length_of(arguments.stick, "--stick", job.stick_mm, job.style.unit));
   return job;
 }
 
 int run_sticks(const SticksArguments& arguments, Terminal& terminal) {
-  const base::Result<exchange::PartFile> file = read_part_input(arguments.plan.input);
-  if (!file.ok()) return report(terminal, file.failure());
-  const base::Result<MadePlan> made = make_plan(arguments.plan, *file);
+  const base::Result<MadePlan> made = make_plan(arguments.plan);
   if (!made.ok()) return report(terminal, made.failure());
-  const auto job = request_of(arguments, *file, *made);
+  const auto job = request_of(arguments, *made);
   if (!job.ok()) return report(terminal, job.failure());
   const base::Result<planning::SticksPlan> plan = planning::plan_sticks(*job);
   if (!plan.ok()) return report(terminal, plan.failure());

@@ -6,11 +6,9 @@
 #include <algorithm>
 #include <cstdlib>
 #include <ctime>
-#include <filesystem>
 
 #include "base/embedded.h"
 #include "exchange/shop_toml.h"
-#include "exchange/text_file.h"
 
 namespace bight::embedded {
 std::span<const File> demo_shop_files();
@@ -33,31 +31,15 @@ base::Result<workshop::Shop> demo_shop() {
   return exchange::read_shop(texts, "demo shop");
 }
 
-// The folder named, else the one in the environment; empty: the demo shop.
-std::string named_or_usual(const std::string& folder) {
-  const char* from_environment = std::getenv("BIGHT_SHOP");
-  return !folder.empty() || from_environment == nullptr ? folder : from_environment;
-}
-
 }  // namespace
 
 base::Result<workshop::Shop> load_shop(const std::string& folder) {
-  const std::string named = named_or_usual(folder);
-  return named.empty() ? demo_shop() : exchange::read_shop_folder(named);
-}
-
-base::Result<std::vector<exchange::RackTube>> load_rack(const std::string& folder) {
-  BIGHT_TRY(const exchange::KnownMetals metals, metals_of_shop(folder));
-  const std::string named = named_or_usual(folder);
-  std::string text;
-  if (named.empty()) {
-    for (const embedded::File& file : embedded::demo_shop_files()) {
-      if (file.name == "stock.toml") text = file.text;
-    }
-  } else if (std::filesystem::exists(named + "/stock.toml")) {
-    BIGHT_TRY(text, exchange::read_text_file(named + "/stock.toml"));
+  if (!folder.empty()) return exchange::read_shop_folder(folder);
+  const char* from_environment = std::getenv("BIGHT_SHOP");
+  if (from_environment != nullptr && *from_environment != '\0') {
+    return exchange::read_shop_folder(from_environment);
   }
-  return exchange::read_rack(text, named.empty() ? "demo shop" : named + "/stock.toml", metals);
+  return demo_shop();
 }
 
 base::Result<exchange::KnownMetals> metals_of_shop(const std::string& folder) {

@@ -8,7 +8,6 @@
 
 #include "base/length.h"
 #include "base/result.h"
-#include "exchange/rack.h"
 #include "exchange/read_any.h"
 #include "planning/planner.h"
 #include "workshop/shop.h"
@@ -18,9 +17,6 @@ namespace bight::app {
 // The shop folder of this name; empty: the folder in the environment variable BIGHT_SHOP, else the
 // demo shop that travels inside the program.
 base::Result<workshop::Shop> load_shop(const std::string& folder);
-
-// What lies in its rack: stock.toml of the same folder; nothing where there is none.
-base::Result<std::vector<exchange::RackTube>> load_rack(const std::string& folder);
 
 // The metals of that shop: the catalogue's and its own.
 base::Result<exchange::KnownMetals> metals_of_shop(const std::string& folder);

@@ -26,6 +26,7 @@ namespace {
 
 constexpr double kPerGpa_mpa = 1e3;
 constexpr long kHighestLevel = 20;
+constexpr long kMostInRack = 10'000;
 
 // Complains unless the value is above zero.
 double above_zero(Fields& fields, std::string_view key, double value) {
@@ -142,14 +143,18 @@ workshop::StockTube stock_tube_of(Fields& f) {
   t.place = f.text("place").value_or("");
   t.note = f.text("note").value_or("");
   if (t.length_mm) above_zero(f, "length", *t.length_mm);
-  if (t.pieces && *t.pieces < 0) {
-    f.complain("pieces", "shop.value", "there cannot be fewer than none", "give 0 or more");
+  if (t.pieces && (*t.pieces < 0 || *t.pieces > kMostInRack)) {
+    f.complain("pieces", "shop.value", "pieces in the rack are 0 to 10000", "how many lie there");
   }
   if (t.size.empty()) return t;
   const base::Result<stock::SizeTables> tables = stock::SizeTables::built_in();
   if (!tables.ok()) return t;
   const base::Result<stock::StockAnswer> size = stock::choose_stock(*tables, t.size, f.lengths());
-  if (size.ok()) return t;
+  if (size.ok()) {
+    t.section = size->size.section;
+    t.designation = size->size.designation;
+    return t;
+  }
   f.complain("size", size.failure().code, size.failure().message, size.failure().remedy);
   return t;
 }
@@ -361,10 +366,8 @@ base::Result<Shop> read_shop(const ShopTexts& texts, const std::string& folder) 
     failure.where = in_folder("materials.toml") + ": " + failure.where;
     return failure;
   }
-  BIGHT_TRY(const std::vector<workshop::StockTube> in_stock,
-            read_list<workshop::StockTube>(texts.stock, in_folder("stock.toml"), "tube",
-                                           stock_tube_of, *metals));
-  static_cast<void>(in_stock);
+  BIGHT_TRY(shop.stock, read_list<workshop::StockTube>(texts.stock, in_folder("stock.toml"), "tube",
+                                                       stock_tube_of, *metals));
   BIGHT_TRY(shop.trials, read_list<TrialBend>(texts.trials, in_folder("trials.toml"), "trial",
                                               trial_of, *std::move(metals)));
   BIGHT_TRY(const base::Done done,

@@ -19,7 +19,7 @@ struct ShopTexts {
   std::string die_sets;        // die_sets.toml
   std::string trials;          // trials.toml
   std::string materials = {};  // materials.toml
-  std::string stock = {};      // stock.toml: read to be checked; rack.h reads it to cut from
+  std::string stock = {};      // stock.toml
 };
 
 // One bender, die set, material, tube in stock or trial bend: the keys of its entry in

@@ -247,7 +247,7 @@ ordered_json material_document(const stock::OwnMetal& material, LengthUnit) {
 
 ordered_json stock_tube_document(const workshop::StockTube& tube, LengthUnit unit) {
   Keys keys(unit);
-  keys["size"] = tube.size;
+  keys["size"] = tube.designation.empty() ? tube.size : tube.designation;
   keys["material"] = tube.material;
   keys.text("heat", tube.heat);
   keys.length("length", tube.length_mm);

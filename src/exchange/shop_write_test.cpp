@@ -328,6 +328,21 @@ TEST(ShopWrite, DemoShopInDocuments) {
   }
 }
 
+// A size typed in bare inches means the same in a file of millimetres.
+TEST(ShopWrite, TubeInInchesIsTheSameInMillimetres) {
+  for (const char* size : {"1 x 0.065", "1-1/2 x 1 x 0.083", "1.03 x 0.07", "3/4 sch 40 pipe"}) {
+    const auto typed = read_stock_tube(
+        document_of({{"units", "in"}, {"size", size}, {"material", "304L annealed"}}, ""));
+    ASSERT_TRUE(typed.ok()) << size << ": " << typed.failure().text();
+    const auto back =
+        read_stock_tube(document_of(stock_tube_document(*typed, LengthUnit::kMillimetre), ""));
+    ASSERT_TRUE(back.ok()) << typed->designation << ": " << back.failure().text();
+    EXPECT_NEAR(back->section->height_mm(), typed->section->height_mm(), 1e-9) << size;
+    EXPECT_NEAR(back->section->width_mm(), typed->section->width_mm(), 1e-9) << size;
+    EXPECT_NEAR(back->section->wall_mm(), typed->section->wall_mm(), 1e-9) << size;
+  }
+}
+
 // A document that is wrong is named, since key paths alone do not tell which it was.
 TEST(ShopWrite, WrongDocumentsAreNamed) {
   const ShopDocuments documents{

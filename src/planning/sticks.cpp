@@ -19,6 +19,8 @@ namespace {
 constexpr int kMostSticks = 10'000;
 constexpr int kMostRacks = 200;
 constexpr double kHair_mm = 1e-6;
+constexpr double kSameSize_mm = 0.02;  // a size in inches and its rounded millimetres are one
+constexpr double kUsualStickInch_mm = 240.0 * 25.4;  // 20 ft
 // An overhang worth a word even where no spare end is to be had: a shorter end on the drawing, a
 // thinner saw blade.
 constexpr double kWorthAWord = 0.01;
@@ -138,7 +140,7 @@ void take_from_rack(const SticksRequest& r, SticksPlan& plan) {
   }
 }
 
-// Gives every stick taken its pieces; the one that leaves most over gets what remains.
+// Gives the sticks taken their pieces in the order of the rack; the last one gets what remains.
 void share_out(const SticksRequest& r, SticksPlan& plan) {
   int left = plan.needed;
   for (StickUse& use : plan.from_rack) {
@@ -208,7 +210,42 @@ void add_findings(const SticksRequest& r, SticksPlan& plan) {
   plan.findings.push_back(std::move(almost));
 }
 
+bool near(double a_mm, double b_mm) { return std::abs(a_mm - b_mm) <= kSameSize_mm; }
+
+bool same_section(const stock::Section& a, const stock::Section& b) {
+  if (a.kind() != b.kind()) return false;
+  if (a.hollow() && !near(a.wall_mm(), b.wall_mm())) return false;
+  return near(std::min(a.height_mm(), a.width_mm()), std::min(b.height_mm(), b.width_mm())) &&
+         near(std::max(a.height_mm(), a.width_mm()), std::max(b.height_mm(), b.width_mm()));
+}
+
 }  // namespace
+
+Result<SticksRequest> sticks_request(const Plan& plan,
+                                     const std::vector<workshop::StockTube>& stock,
+                                     const base::LengthStyle& style) {
+  if (plan.steps.empty()) {
+    return Failure{"sticks.number", "cut", "the plan has no blank to cut",
+                   "see what speaks against the plan"};
+  }
+  SticksRequest r;
+  r.style = style;
+  if (style.unit == base::LengthUnit::kInch) r.stick_mm = kUsualStickInch_mm;
+  r.cut_mm = plan.blank.cut.likely_mm;
+  r.allowance_mm = plan.blank.trim_front_mm + plan.blank.trim_back_mm;
+  r.proven = plan.blank.proven;
+  r.pieces = plan.part.quantity;
+  r.heat = plan.part.material.heat;
+  for (std::size_t i = 0; i < stock.size(); ++i) {
+    const workshop::StockTube& here = stock[i];
+    const auto sticks = static_cast<int>(here.pieces.value_or(1));
+    if (!here.section || !here.length_mm || sticks == 0) continue;
+    if (here.material != plan.part.material.name) continue;
+    if (!same_section(*here.section, plan.part.section)) continue;
+    r.rack.push_back({here.heat, here.place, *here.length_mm, sticks, i});
+  }
+  return r;
+}
 
 Result<SticksPlan> plan_sticks(const SticksRequest& r) {
   BIGHT_TRY(const base::Done good, check_request(r));

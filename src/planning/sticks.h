@@ -8,14 +8,17 @@
 #include "base/length.h"
 #include "base/result.h"
 #include "part/finding.h"
+#include "planning/plan.h"
 
 namespace bight::planning {
 
 // Equal lengths that lie in the rack.
 struct RackSticks {
-  std::string heat;  // empty: not known
+  std::string heat;   // empty: not known
+  std::string place;  // "rack 3"
   double length_mm = 0.0;
   int sticks = 0;
+  std::size_t stock = 0;  // which of the shop's
 };
 
 struct SticksRequest {
@@ -30,6 +33,14 @@ struct SticksRequest {
   std::vector<RackSticks> rack;  // of this size and metal
   base::LengthStyle style;       // of lengths in findings
 };
+
+// What a part's plan asks for: cut length, spare ends, quantity and heat, and what lies in the rack
+// of its size and metal, whichever way a rectangle is to be bent; tube whose length is not known is
+// passed over. Sticks as bought are 6000 mm, 20 ft where the style has inches.
+// Failure codes: sticks.number (the plan has no blank).
+base::Result<SticksRequest> sticks_request(const Plan& plan,
+                                           const std::vector<workshop::StockTube>& stock,
+                                           const base::LengthStyle& style);
 
 struct StickUse {
   std::size_t rack = 0;  // which of the request's

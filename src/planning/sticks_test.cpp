@@ -5,6 +5,9 @@
 #include <cmath>
 #include <random>
 
+#include "planning/planner.h"
+#include "planning/sample_shop_test_util.h"
+
 namespace bight::planning {
 namespace {
 
@@ -54,7 +57,7 @@ TEST(Sticks, ExactFitNeedsNoLastCut) {
 
 TEST(Sticks, TakesTheLeastLengthFromTheRack) {
   SticksRequest r = job_of(1000, 3);
-  r.rack = {{"A", 6000, 4}, {"A", 2100, 1}, {"A", 1200, 5}};
+  r.rack = {{"A", "", 6000, 4}, {"A", "", 2100, 1}, {"A", "", 1200, 5}};
   const SticksPlan plan = plan_sticks(r).value();
   EXPECT_EQ(plan.to_buy, 0);
   EXPECT_EQ(plan.from_rack[0].taken, 0);
@@ -67,7 +70,7 @@ TEST(Sticks, TakesTheLeastLengthFromTheRack) {
 
 TEST(Sticks, BuysWhatTheRackLacksAndMindsTheHeats) {
   SticksRequest r = job_of(1530, 10);
-  r.rack = {{"S118", 6000, 1}, {"S121", 3200, 1}, {"S121", 900, 7}};
+  r.rack = {{"S118", "", 6000, 1}, {"S121", "", 3200, 1}, {"S121", "", 900, 7}};
   r.proven = false;
   const SticksPlan plan = plan_sticks(r).value();
   EXPECT_EQ(plan.from_rack[0].pieces, 3);
@@ -81,7 +84,7 @@ TEST(Sticks, BuysWhatTheRackLacksAndMindsTheHeats) {
 
 TEST(Sticks, OneHeatBeforeTheLeastLength) {
   SticksRequest r = job_of(1000, 7);
-  r.rack = {{"S118", 6000, 3}, {"S121", 2100, 1}, {"S130", 7200, 1}};
+  r.rack = {{"S118", "", 6000, 3}, {"S121", "", 2100, 1}, {"S130", "", 7200, 1}};
   SticksPlan plan = plan_sticks(r).value();  // 6000 and 2100 together would be 8100 of two heats
   EXPECT_EQ(plan.from_rack[2].taken, 1);
   EXPECT_EQ(plan.from_rack[0].taken + plan.from_rack[1].taken, 0);
@@ -99,7 +102,7 @@ TEST(Sticks, OneHeatBeforeTheLeastLength) {
 TEST(Sticks, APieceLongerThanTheStick) {
   EXPECT_EQ(plan_sticks(job_of(6001, 1)).value().findings.at(0).code, "sticks.short");
   SticksRequest r = job_of(6500, 2);
-  r.rack = {{"", 7000, 2}};
+  r.rack = {{"", "", 7000, 2}};
   const SticksPlan plan = plan_sticks(r).value();
   EXPECT_EQ(plan.from_rack[0].pieces, 2);
   EXPECT_TRUE(plan.findings.empty());
@@ -110,13 +113,15 @@ TEST(Sticks, APieceLongerThanTheStick) {
 // Every choice of sticks tried: none is shorter than the one taken.
 TEST(Sticks, NoChoiceIsShorter) {
   std::mt19937 random(7);
+  int compared = 0;
   for (int round = 0; round < 300; ++round) {
     SticksRequest r = job_of(400 + static_cast<double>(random() % 1500), 1 + int(random() % 12));
     for (int i = 0; i < 3; ++i) {
-      r.rack.push_back({"", 500 + static_cast<double>(random() % 6000), int(random() % 4)});
+      r.rack.push_back({"", "", 500 + static_cast<double>(random() % 6000), int(random() % 4)});
     }
     const SticksPlan plan = plan_sticks(r).value();
-    if (plan.to_buy > 0 || !plan.findings.empty()) continue;
+    if (plan.to_buy > 0 || plan.missing > 0) continue;
+    ++compared;
     double taken_mm = 0.0, least_mm = INFINITY;
     int given = 0;
     for (const StickUse& use : plan.from_rack) {
@@ -138,6 +143,43 @@ TEST(Sticks, NoChoiceIsShorter) {
     }
     EXPECT_NEAR(taken_mm, least_mm, 1e-6);
   }
+  EXPECT_GT(compared, 100);
+}
+
+TEST(Sticks, OfAPlanAndWhatLiesInTheRack) {
+  Plan plan = planning::plan(sample::u_part(), sample::shop(), {}).value();
+  ASSERT_FALSE(plan.steps.empty());
+  plan.blank.cut.likely_mm = 1530;
+  plan.blank.trim_front_mm = 0;
+  plan.blank.trim_back_mm = 5;
+  plan.part.quantity = 24;
+  const auto tube = [](const char* size, double od_mm, const std::string& metal) {
+    workshop::StockTube t;
+    t.size = size;
+    t.section = stock::Section::round_tube(od_mm, 1.5).value();
+    t.material = metal;
+    t.length_mm = 6000;
+    return t;
+  };
+  plan.part.section = *tube("25 x 1.5", 25.0, "").section;
+  plan.part.material.name = "304L annealed";
+  std::vector<workshop::StockTube> stock = {tube("30 x 1.5", 30.0, "304L annealed"),
+                                            tube("25 x 1.5", 25.0, "316L annealed"),
+                                            tube("25 x 1.5", 25.0, "304L annealed")};
+  stock[2].pieces = 3;
+  const SticksRequest r = sticks_request(plan, stock, {}).value();
+  ASSERT_EQ(r.rack.size(), 1u);
+  EXPECT_EQ(r.rack[0].stock, 2u);
+  EXPECT_EQ(r.rack[0].sticks, 3);
+  EXPECT_EQ(r.pieces, 24);
+  EXPECT_EQ(r.allowance_mm, 5.0);
+  stock[2].section = stock::Section::rect_tube(40, 20, 2, 4).value();
+  plan.part.section = stock::Section::rect_tube(20, 40, 2, 4).value();
+  EXPECT_EQ(sticks_request(plan, stock, {}).value().rack.size(), 1u);
+  stock[2].length_mm.reset();
+  EXPECT_TRUE(sticks_request(plan, stock, {}).value().rack.empty());
+  plan.steps.clear();
+  EXPECT_EQ(sticks_request(plan, stock, {}).failure().code, "sticks.number");
 }
 
 TEST(Sticks, RefusesNonsense) {
@@ -146,7 +188,7 @@ TEST(Sticks, RefusesNonsense) {
            [](SticksRequest& r) { r.kerf_mm = -1; }, [](SticksRequest& r) { r.pieces = 0; },
            [](SticksRequest& r) { r.spare = -1; }, [](SticksRequest& r) { r.pieces = 20'000; },
            [](SticksRequest& r) {
-             r.rack = {{"", -5, 1}};
+             r.rack = {{"", "", -5, 1}};
            }}) {
     SticksRequest r = job_of(1000, 1);
     spoil(r);

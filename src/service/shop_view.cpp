@@ -95,7 +95,7 @@ base::Status take_materials(records::Store& store, ShopView& view) {
 
 bool of_the_shop(Kind kind) {
   return kind == Kind::kMaterial || kind == Kind::kBender || kind == Kind::kDieSet ||
-         kind == Kind::kTrial || kind == Kind::kHouse;
+         kind == Kind::kTrial || kind == Kind::kTube || kind == Kind::kHouse;
 }
 
 }  // namespace
@@ -144,6 +144,8 @@ Result<ShopView> read_shop_view(records::Store& store) {
   std::vector<std::string> trial_ids;
   BIGHT_TRY(done, read_kind(store, Kind::kTrial, exchange::read_trial, view, view.shop.trials,
                             trial_ids));
+  BIGHT_TRY(done, read_kind(store, Kind::kTube, exchange::read_stock_tube, view, view.shop.stock,
+                            view.stock_ids));
   static_cast<void>(done);
   set_aside_twins(Kind::kBender, view, view.shop.benders, view.bender_ids);
   set_aside_twins(Kind::kDieSet, view, view.shop.die_sets, view.die_set_ids);

@@ -10,6 +10,7 @@
 #include "stock/own_metal.h"
 #include "stock/section.h"
 #include "workshop/body.h"
+#include "workshop/stock_tube.h"
 
 namespace bight::workshop {
 
@@ -97,6 +98,7 @@ struct Shop {
   std::vector<DieSet> die_sets;
   std::vector<TrialBend> trials;
   std::vector<stock::OwnMetal> materials;
+  std::vector<StockTube> stock;
   // Furthest a tube's size may lie from a groove and still be held, each way.
   double groove_slack_mm = 0.25;
 };
