@@ -11,12 +11,12 @@ const pages = [
   ["jobs", () => "#/jobs", "main h1"],
   ["new", () => "#/new/cells", "main h1"],
   ["part", (id) => `#/part/${id}`, "[data-drawn=webgl]"],
-  ["plan", (id) => `#/plan/${id}`, "[data-drawn=webgl]"],
+  ["plan", (id) => `#/plan/${id}`, ".steps table"],
   ["springback", (id) => `#/springback/${id}`, "main h2"],
   ["sheet", (id) => `#/sheet/${id}`, "main img"],
   ["bench", (id) => `#/bench/${id}`, ".begin"],
   ["run", (id) => `#/run/${id}`, ".gauge table"],
-  ["inspect", (id) => `#/inspect/${id}`, "main table"],
+  ["inspect", (id) => `#/inspect/${id}`, ".beside table"],
   ["shop", () => "#/shop/die_set", "main h1"],
 ];
 
