@@ -237,6 +237,16 @@ export const deskStories = [
     name: "keyboard only: find a job, change it, undo, see the plan",
     async tell({ server, enter }) {
       const { page } = await enter({});
+      // From a field that offers sizes, Tab leads to the next field and what is typed stands there.
+      await page.goto(`${server.address}/#/new/cells`);
+      const size = page.getByRole("combobox", { name: "Tube or bar" });
+      await size.focus();
+      await page.keyboard.type("25 x 1.5");
+      await page.getByRole("option").first().waitFor();
+      await page.keyboard.press("Tab");
+      await page.keyboard.type("316L");
+      assert.equal(await page.getByRole("combobox", { name: "Metal" }).inputValue(), "316L");
+      assert.equal(await size.inputValue(), "25 x 1.5");
       await page.goto(`${server.address}/#/jobs`);
       await page.locator("input[type=search]").waitFor();
       // Gives up after as many presses as the page could sensibly want.
@@ -290,10 +300,14 @@ export const deskStories = [
       await page.waitForFunction(() => navigator.serviceWorker.getRegistration().then((one) => one?.active));
       await page.reload(); // now by the worker, which keeps what passes
       await cell(page, 0, 0).waitFor();
-      await page.waitForFunction(async (end) => {
+      const isKept = async (end) => {
         const kept = await (await caches.open("bight-answers-1")).keys();
         return kept.some((request) => request.url.endsWith(end));
-      }, `/records/part/${id}`);
+      };
+      for (let tries = 0; !(await page.evaluate(isKept, `/records/part/${id}`)); ++tries) {
+        assert.ok(tries < 200, "the worker keeps what was opened");
+        await page.waitForTimeout(50);
+      }
       await server.stop();
       await page.reload();
       await cell(page, 0, 0).waitFor();
