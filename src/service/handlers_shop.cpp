@@ -85,6 +85,55 @@ Json bad_json(const ShopView& view) {
   return list;
 }
 
+Json die_set_line(const std::string& id, const workshop::DieSet& die) {
+  return {{"id", id},
+          {"name", die.name},
+          {"radius_mm", die.radius_mm},
+          {"round", die.groove.round},
+          {"height_mm", die.groove.height_mm},
+          {"width_mm", die.groove.width_mm}};
+}
+
+std::string_view shape_word(stock::SectionKind kind) {
+  switch (kind) {
+    case stock::SectionKind::kRoundTube:
+    case stock::SectionKind::kRoundBar:
+      return "round";
+    case stock::SectionKind::kRectTube:
+    case stock::SectionKind::kRectBar:
+      return "rectangle";
+    case stock::SectionKind::kAngle:
+      return "angle";
+    case stock::SectionKind::kChannel:
+      return "channel";
+  }
+  return "round";
+}
+
+Json section_line(const stock::Section& section) {
+  return {{"shape", shape_word(section.kind())},
+          {"height_mm", section.height_mm()},
+          {"width_mm", section.width_mm()},
+          {"wall_mm", section.hollow() || section.open() ? Json(section.wall_mm()) : Json(nullptr)},
+          {"flange_mm", section.kind() == stock::SectionKind::kChannel
+                            ? Json(section.flange_thickness_mm())
+                            : Json(nullptr)},
+          {"corner_radius_mm", section.corner_radius_mm()}};
+}
+
+Json rack_line(const std::string& id, const workshop::StockTube& tube) {
+  const std::optional<double>& length_mm = tube.length_mm;
+  return {{"id", id},
+          {"size", tube.size},
+          {"designation", tube.designation},
+          {"material", tube.material},
+          {"heat", tube.heat},
+          {"place", tube.place},
+          {"length_mm", length_mm ? Json(*length_mm) : Json(nullptr)},
+          {"pieces", tube.pieces.value_or(1)},
+          {"section", tube.section ? section_line(*tube.section) : Json(nullptr)}};
+}
+
 Result<Reply> summary(Context& context, const Request& request) {
   BIGHT_TRY(base::Done done, only_asked(request, {}));
   static_cast<void>(done);
@@ -112,9 +161,11 @@ Result<Reply> summary(Context& context, const Request& request) {
   }
   Json die_sets = Json::array();
   for (std::size_t i = 0; i < view->shop.die_sets.size(); ++i) {
-    const workshop::DieSet& die = view->shop.die_sets[i];
-    die_sets.push_back(
-        {{"id", view->die_set_ids[i]}, {"name", die.name}, {"radius_mm", die.radius_mm}});
+    die_sets.push_back(die_set_line(view->die_set_ids[i], view->shop.die_sets[i]));
+  }
+  Json rack = Json::array();
+  for (std::size_t i = 0; i < view->shop.stock.size(); ++i) {
+    rack.push_back(rack_line(view->stock_ids[i], view->shop.stock[i]));
   }
   BIGHT_TRY(const std::int64_t change, context.store.latest_change());
   return json_reply({{"name", view->shop.name},
@@ -124,6 +175,7 @@ Result<Reply> summary(Context& context, const Request& request) {
                      {"groove_slack_mm", view->shop.groove_slack_mm},
                      {"benders", benders},
                      {"die_sets", die_sets},
+                     {"rack", rack},
                      {"trials", view->shop.trials.size()},
                      {"errors", bad_json(*view)}});
 }

@@ -17,7 +17,34 @@ TEST_F(ShopTest, SaysWhichShopThisIs) {
   EXPECT_EQ(summary["counts"]["die_set"], 2);
   EXPECT_EQ(summary["benders"][0]["name"], "B1");
   EXPECT_EQ(summary["die_sets"][1]["radius_mm"], 114.0);
+  EXPECT_EQ(summary["die_sets"][1]["round"], true);
+  EXPECT_EQ(summary["rack"].size(), 0u);
   EXPECT_EQ(summary["errors"].size(), 0u);
+}
+
+TEST_F(ShopTest, SaysWhatLiesInTheRackInRealSizes) {
+  furnish();
+  const auto add = [&](const Json& document) {
+    EXPECT_EQ(post("/records/tube", {{"document", document}}).status, 201) << document.dump();
+  };
+  add({{"size", "NPS 1-1/2 Sch 40 pipe"}, {"material", "A53 Grade B"}, {"length", "20 ft"}});
+  add({{"size", "40 x 20 x 2"}, {"material", "S235JRH"}, {"pieces", 4}, {"place", "rack 2"}});
+  add({{"size", "bar 20"}, {"material", "S355J2H"}, {"heat", "K4"}});
+  const Json rack = json(ask("GET", "/shop/summary"))["rack"];
+  ASSERT_EQ(rack.size(), 3u);
+  // ASME B36.10M: NPS 1-1/2 is 1.900 in over 0.145 in of wall.
+  EXPECT_EQ(rack[0]["section"]["shape"], "round");
+  EXPECT_NEAR(rack[0]["section"]["height_mm"].get<double>(), 48.3, 0.05);
+  EXPECT_NEAR(rack[0]["section"]["wall_mm"].get<double>(), 3.68, 0.01);
+  EXPECT_NEAR(rack[0]["length_mm"].get<double>(), 6096, 1e-9);
+  EXPECT_EQ(rack[0]["pieces"], 1);
+  EXPECT_EQ(rack[1]["section"]["shape"], "rectangle");
+  EXPECT_EQ(rack[1]["section"]["height_mm"], 40.0);
+  EXPECT_EQ(rack[1]["pieces"], 4);
+  EXPECT_EQ(rack[1]["place"], "rack 2");
+  EXPECT_EQ(rack[1]["length_mm"], nullptr);
+  EXPECT_EQ(rack[2]["section"]["wall_mm"], nullptr);
+  EXPECT_EQ(rack[2]["heat"], "K4");
 }
 
 TEST_F(ShopTest, SessionsThroughTheirHandlers) {
