@@ -14,6 +14,42 @@ const kept = (page) => page.locator(".form").getByRole("button", { name: say("sh
 
 export const shopStories = [
   {
+    name: "shelves are drawn to one scale and stand in order of size",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      const cards = page.locator(".cards .card");
+      const names = () => page.locator(".cards .card strong").allTextContents();
+      await page.goto(`${server.address}/#/shop/die_set`);
+      await cards.first().waitFor();
+      await page.waitForFunction(() => document.querySelectorAll(".cards svg.to-scale").length === 10);
+      assert.deepEqual(await names(), ["12R36", "EMT34", "25R50", "25R75", "30SQ-R90", "33R100", "38R76", "38R114", "42R130", "48R145"]);
+      // The dashed circle is the die's radius: as wide on paper, one to another, as in the document.
+      const wide = async (name) => (await cards.filter({ hasText: name }).locator("circle.line").boundingBox()).width;
+      const [small, large] = [await wide("25R75"), await wide("48R145")];
+      assert.ok(Math.abs(large / small - 145 / 75) < 0.05, `${large} to ${small}`);
+      assert.equal(await cards.filter({ hasText: "38R76" }).locator(".wiper").count(), 1);
+      assert.equal(await cards.filter({ hasText: "48R145" }).locator(".mandrel, .wiper").count(), 0);
+      await cards.filter({ hasText: "30SQ-R90" }).getByText("Groove 30 × 30 mm").waitFor();
+      assert.deepEqual(await seriousFindings(page), []);
+
+      await page.goto(`${server.address}/#/shop/bender`);
+      await cards.filter({ hasText: "Spoonbill" }).getByText("Torque 2600 N·m").waitFor();
+      assert.deepEqual(await names(), ["Wagtail", "Spoonbill", "Heron"]);
+      assert.equal(await page.locator(".cards .around svg").count(), 3);
+
+      // Pipe by its nominal size is as large as pipe is: 48.26 mm beside 25.
+      await page.goto(`${server.address}/#/shop/tube`);
+      await cards.filter({ hasText: "NPS 1-1/2" }).locator(".picture svg").waitFor();
+      assert.deepEqual((await names()).map((name) => name.split(" · ")[0]), ["12 x 1.5", "25 x 1.5", "25 x 1.5", "1-1/2 x 0.065 in tube", "NPS 1-1/2 Sch 40 pipe"]);
+      const across = async (name) => (await cards.filter({ hasText: name }).first().locator(".picture path").boundingBox()).width;
+      const [pipe, tube] = [await across("NPS 1-1/2"), await across("S118")];
+      assert.ok(Math.abs(pipe / tube - 48.26 / 25) < 0.08, `${pipe} to ${tube}`);
+      await cards.filter({ hasText: "H77" }).getByText("6 sticks of 6000 mm").waitFor();
+      await page.screenshot({ path: path.join(shots, "shop-rack.png") });
+      assert.deepEqual(await seriousFindings(page), []);
+    },
+  },
+  {
     name: "a material of one's own, from the shelf to the plan",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
