@@ -74,6 +74,38 @@ TEST_F(ShopTest, ArchivesGoOutAndIn) {
   EXPECT_EQ(ask("GET", "/archive?part=zz").status, 404);
 }
 
+TEST_F(ShopTest, TwoOfOneNameAreToldBeforeTheyAreKept) {
+  furnish();
+  put("material", "m1",
+      {{"name", "North rack"}, {"like", "304L annealed"}, {"aliases", {"north", "NR-4"}}});
+  const auto errors = [&](const std::string& kind, const Json& document, const std::string& id) {
+    Json body = {{"kind", kind}, {"document", document}};
+    if (!id.empty()) body["id"] = id;
+    return json(post("/documents/check", body))["errors"];
+  };
+  const Json die = {{"name", "38R114"}, {"radius", 114}, {"groove", 38.1}, {"clamp", 90}};
+  ASSERT_EQ(errors("die_set", die, "").size(), 1u);
+  EXPECT_EQ(errors("die_set", die, "")[0]["code"], "shop.name-twice");
+  EXPECT_EQ(errors("die_set", die, "")[0]["where"], "name");
+  EXPECT_EQ(errors("die_set", die, "d76").size(), 1u);
+  EXPECT_EQ(errors("die_set", die, "d114").size(), 0u);  // it is that one
+  const Json bender = {{"name", "B1"}, {"size_max", 60}, {"die_radius_max", 200}};
+  EXPECT_EQ(errors("bender", bender, "").size(), 1u);
+  // A metal by its name or another name, however it is written.
+  const auto metal = [&](const char* name, const Json& aliases, const std::string& id = "") {
+    return errors("material", {{"name", name}, {"like", "304L annealed"}, {"aliases", aliases}},
+                  id);
+  };
+  EXPECT_EQ(metal("north-RACK", Json::array())[0]["where"], "name");
+  EXPECT_EQ(metal("nr4", Json::array())[0]["where"], "name");
+  const Json alias = metal("South rack", {"south", "NR 4"});
+  ASSERT_EQ(alias.size(), 1u) << alias.dump();
+  EXPECT_EQ(alias[0]["where"], "aliases");
+  EXPECT_NE(alias[0]["message"].get<std::string>().find("North rack"), std::string::npos);
+  EXPECT_EQ(metal("North rack", {"NR-4"}, "m1").size(), 0u);
+  EXPECT_EQ(metal("South rack", {"south"}).size(), 0u);
+}
+
 TEST_F(ShopTest, DocumentsAreChecked) {
   const auto errors = [&](const std::string& kind, const Json& document) {
     return json(post("/documents/check", {{"kind", kind}, {"document", document}}))["errors"];

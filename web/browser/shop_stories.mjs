@@ -50,6 +50,80 @@ export const shopStories = [
     },
   },
   {
+    name: "what the shop has is offered while a job is typed",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      await page.goto(`${server.address}/#/new/cells`);
+      const size = page.getByRole("combobox", { name: say("field.size"), exact: true });
+      const options = page.getByRole("option");
+      // Before anything is typed: the rack, how much lies there, and the sizes of the dies.
+      await size.focus();
+      await options.first().waitFor();
+      await page.getByRole("option", { name: "25 x 1.5 316L annealed · 3 sticks of 6000 mm, 2 sticks of 2310 mm" }).waitFor();
+      await page.getByRole("option", { name: /^33.4 mm 33R100 · then the wall/ }).waitFor();
+      await page.screenshot({ path: path.join(shots, "new-rack.png") });
+      assert.deepEqual(await seriousFindings(page), []);
+      // A die's size leads on to the walls of the tables.
+      await page.getByRole("option", { name: /^42.4 mm/ }).click();
+      assert.equal(await size.inputValue(), "42.4 x ");
+      await page.getByRole("option", { name: /^42.4 x / }).first().waitFor();
+      // Tube from the rack brings its metal along.
+      await size.fill("25");
+      await page.waitForFunction(() => document.querySelector("[role=option] strong")?.textContent === "25 x 1.5");
+      await page.keyboard.press("ArrowDown");
+      await page.locator("[role=option][aria-selected=true]").waitFor();
+      await page.keyboard.press("Enter");
+      assert.equal(await size.inputValue(), "25 x 1.5");
+      assert.equal(await page.getByRole("combobox", { name: "Metal" }).inputValue(), "316L annealed");
+
+      // The radius is asked for: the dies that take this tube first.
+      await page.locator("#cells").fill("X\tY\tZ\n0\t0\t0\n400\t0\t0\n400\t300\t0");
+      const millimetres = page.getByRole("button", { name: "millimetres" });
+      await millimetres.focus();
+      await page.keyboard.press("Enter");
+      const radius = page.getByRole("combobox", { name: /centreline radius/ });
+      // The answered question is gone and the next one has the focus.
+      await page.waitForFunction(() => document.activeElement.getAttribute("role") === "combobox");
+      await options.first().waitFor();
+      assert.deepEqual((await options.locator("strong").allTextContents()).slice(0, 3), ["50 mm", "75 mm", "36 mm"]);
+      await page.getByRole("option", { name: "75 mm 25R75" }).waitFor();
+      const bare = await radius.evaluate((field) => {
+        const { left, bottom } = field.getBoundingClientRect();
+        return document.elementFromPoint(left + 9, bottom - 3) === field;
+      });
+      assert.ok(bare, "the field in question is in sight");
+      await page.screenshot({ path: path.join(shots, "new-radius.png") });
+      await radius.fill("77"); // no die has it: typed past
+      await page.keyboard.press("Enter");
+      await page.getByText("77", { exact: true }).waitFor();
+      await page.locator(".said button").last().click();
+      await radius.waitFor();
+      await page.waitForFunction(() => document.activeElement.getAttribute("role") === "combobox");
+      await page.getByRole("option", { name: "75 mm 25R75" }).click();
+      await page.getByRole("button", { name: say("new.create"), disabled: false }).waitFor();
+      await page.getByText("75 mm", { exact: true }).waitFor();
+
+      // At the foot of the window the list opens upwards, whole, over whatever is there.
+      await page.setViewportSize({ width: 1366, height: 420 });
+      await page.goto(`${server.address}/#/new/shape`);
+      const bend = page.getByRole("combobox", { name: /radius/i });
+      await bend.waitFor();
+      await bend.evaluate((field) => field.scrollIntoView({ block: "end" }));
+      await bend.focus();
+      await page.locator(".list:popover-open .one").first().waitFor();
+      const [field, list] = [await bend.boundingBox(), await page.locator("[role=listbox]:popover-open").boundingBox()];
+      assert.ok(list.y >= 0 && list.y + list.height <= field.y - 15, JSON.stringify([field, list]));
+      const seen = await page.evaluate(
+        ([x, y]) => document.elementFromPoint(x, y).closest("[role=listbox]") !== null,
+        [list.x + 20, list.y + 12],
+      );
+      assert.ok(seen, "nothing lies over the list");
+      await page.screenshot({ path: path.join(shots, "new-list-above.png") });
+      await page.keyboard.press("Escape");
+      await page.waitForFunction(() => document.querySelector("[role=listbox]:popover-open") === null);
+    },
+  },
+  {
     name: "a material of one's own, from the shelf to the plan",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
