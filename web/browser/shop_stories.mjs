@@ -188,6 +188,42 @@ export const shopStories = [
     },
   },
   {
+    name: "any trial bend is taken back and brought back",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      const id = await server.partId("gate brace");
+      const asked = () => server.api("POST", "/springback", { part_id: id });
+      const first = await asked();
+      const mine = first.trials.filter((trial) => trial.own);
+      assert.ok(mine.length >= 2, "the demo has trials of this tube");
+      const oldest = mine[0];
+      await page.goto(`${server.address}/#/springback/${id}`);
+      const named = (trial) => `${trial.set_deg.toFixed(1)}° that came out at ${trial.finished_deg.toFixed(1)}°`;
+      const takeBack = page.getByRole("button", { name: `Take back ${named(oldest)}` });
+      await takeBack.focus();
+      await page.keyboard.press("Enter");
+      // The other half of the pair has the focus; it counts no more.
+      const bring = page.getByRole("button", { name: `Bring back ${named(oldest)}` });
+      await bring.waitFor();
+      await takeBack.waitFor({ state: "detached" });
+      await page.waitForFunction(() => document.activeElement.textContent === "Bring back");
+      const less = await asked();
+      assert.equal(less.trials.some((trial) => trial.id === oldest.id), false);
+      await page.screenshot({ path: path.join(shots, "springback-taken-back.png") });
+      assert.deepEqual(await seriousFindings(page), []);
+      // Seen again after coming back to the page, and brought back from there.
+      await page.goto(`${server.address}/#/jobs`);
+      await page.locator("input[type=search]").waitFor();
+      await page.goto(`${server.address}/#/springback/${id}`);
+      await page.getByText("1 taken back").click();
+      await bring.click();
+      await takeBack.waitFor();
+      assert.deepEqual((await asked()).trials, first.trials);
+      const { history } = await server.api("GET", `/records/trial/${oldest.id}/history?limit=10`);
+      assert.deepEqual(history.map((one) => one.deed).sort(), ["put", "restore", "withdraw"]);
+    },
+  },
+  {
     name: "text files of the shop, looked at and taken in",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});

@@ -284,10 +284,13 @@ export interface SticksAnswer {
   findings: Finding[];
 }
 export interface SpringbackTrial {
+  id: string | null; // of its record; null: it came with the question
   set_deg: number;
   finished_deg: number;
   springback_deg: number;
   heat: string;
+  date: string;
+  who: string;
   own: boolean;
   left_out: string;
 }
