@@ -283,9 +283,10 @@ Json model_hits_json(const learning::SpringbackModel& model, const std::vector<A
   return list;
 }
 
+// ids: of the records, beside the first of the trials; the others were sent along.
 Json trials_json(const planning::SpringbackReadings& given,
                  const std::vector<workshop::TrialBend>& trials,
-                 const learning::SpringbackModel& model) {
+                 const std::vector<std::string>& ids, const learning::SpringbackModel& model) {
   Json list = Json::array();
   for (std::size_t i = 0; i < given.readings.size(); ++i) {
     const learning::AngleTrial& angles = given.readings[i].angles;
@@ -293,18 +294,23 @@ Json trials_json(const planning::SpringbackReadings& given,
     for (const learning::LeftOut& left : model.left_out()) {
       if (left.index == i) why = left.why.message;
     }
-    list.push_back({{"set_deg", angles.set.deg()},
+    const std::size_t at = given.trial[i];
+    list.push_back({{"id", at < ids.size() ? Json(ids[at]) : Json(nullptr)},
+                    {"set_deg", angles.set.deg()},
                     {"finished_deg", angles.finished.deg()},
                     {"springback_deg", (angles.set - angles.finished).deg()},
-                    {"heat", trials[given.trial[i]].heat},
+                    {"heat", trials[at].heat},
+                    {"date", trials[at].date},
+                    {"who", trials[at].who},
                     {"own", i < given.num_matching},
                     {"left_out", why}});
   }
   return list;
 }
 
-Result<Json> springback_answer(const part::Part& part, workshop::Shop shop,
+Result<Json> springback_answer(const part::Part& part, const ShopView& view,
                                const SpringbackWish& wish) {
+  workshop::Shop shop = view.shop;
   BIGHT_TRY(const workshop::DieSet die, wished_die(part, shop, wish));
   const stock::Section section =
       part.table.num_bends() > 0 ? part::section_at(part, 0) : part.section;
@@ -349,7 +355,7 @@ Result<Json> springback_answer(const part::Part& part, workshop::Shop shop,
                 {"b", known.first().proportional_ratio},
                 {"basis", given.basis},
                 {"source", given.source}}},
-              {"trials", trials_json(given, shop.trials, model)},
+              {"trials", trials_json(given, shop.trials, view.trial_ids, model)},
               {"line", line_samples(model, highest)},
               {"best_trial", best},
               {"hits", model_hits_json(model, wanted, wish.tolerance)}};
@@ -367,7 +373,7 @@ Reply springback(Context& context, const Request& request) {
   const Result<std::shared_ptr<const ShopView>> shop = context.shop.view();
   if (!shop.ok()) return failed(shop.failure());
   const Result<Json> answer =
-      springback_answer(std::get<PartRequest>(read).file.part, (*shop)->shop, wish);
+      springback_answer(std::get<PartRequest>(read).file.part, **shop, wish);
   return answer.ok() ? json_reply(*answer) : failed(answer.failure());
 }
 

@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "service/service_test_util.h"
 
 namespace bight::service {
@@ -77,6 +79,39 @@ TEST_F(PlanTest, SpringbackNarrowsWithTrials) {
   EXPECT_EQ(code(post("/springback", {{"part", rail()}, {"trials", {{{"set", 24}}}}})),
             "key.missing");
   EXPECT_EQ(code(post("/springback", {{"part", rail()}, {"die", "X"}})), "plan.unknown-die");
+}
+
+TEST_F(PlanTest, TrialsAreToldWithTheirRecords) {
+  const Json tube = json(post("/part/check", {{"part", rail()}}))["part"]["tube"];
+  const auto trial = [&](double set, double finished, const char* heat) -> Json {
+    return {{"die", "25R76"},
+            {"od", tube["height_mm"]},
+            {"wall", tube["wall_mm"]},
+            {"material", tube["material"]},
+            {"set", set},
+            {"finished", finished},
+            {"heat", heat},
+            {"date", "2026-03-02"},
+            {"who", "MK"}};
+  };
+  put("trial", "t1", trial(24, 22.1, "S1"));
+  put("trial", "t2", trial(124, 119, "S2"));
+  const auto asked = [&] {
+    const Json sent = {{{"set", 90}, {"finished", 86.5}}};
+    return json(post("/springback", {{"part", rail()}, {"trials", sent}}))["trials"];
+  };
+  std::map<long, Json> known;
+  for (const Json& one : asked()) known[std::lround(one["set_deg"].get<double>())] = one;
+  ASSERT_EQ(known.size(), 3u);
+  EXPECT_EQ(known[24]["id"], "t1");
+  EXPECT_EQ(known[24]["heat"], "S1");
+  EXPECT_EQ(known[24]["who"], "MK");
+  EXPECT_EQ(known[124]["id"], "t2");
+  EXPECT_EQ(known[90]["id"], nullptr);
+  ask("POST", "/records/trial/t1/withdraw", "", {{"if-match", "\"r1\""}});
+  const Json left = asked();
+  ASSERT_EQ(left.size(), 2u);
+  for (const Json& one : left) EXPECT_NE(one["id"], "t1");
 }
 
 }  // namespace

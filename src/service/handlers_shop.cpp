@@ -6,6 +6,7 @@
 
 #include "records/archive.h"
 #include "service/handlers.h"
+#include "stock/metal_words.h"
 
 namespace bight::service {
 
@@ -85,6 +86,55 @@ Json bad_json(const ShopView& view) {
   return list;
 }
 
+Json die_set_line(const std::string& id, const workshop::DieSet& die) {
+  return {{"id", id},
+          {"name", die.name},
+          {"radius_mm", die.radius_mm},
+          {"round", die.groove.round},
+          {"height_mm", die.groove.height_mm},
+          {"width_mm", die.groove.width_mm}};
+}
+
+std::string_view shape_word(stock::SectionKind kind) {
+  switch (kind) {
+    case stock::SectionKind::kRoundTube:
+    case stock::SectionKind::kRoundBar:
+      return "round";
+    case stock::SectionKind::kRectTube:
+    case stock::SectionKind::kRectBar:
+      return "rectangle";
+    case stock::SectionKind::kAngle:
+      return "angle";
+    case stock::SectionKind::kChannel:
+      return "channel";
+  }
+  return "round";
+}
+
+Json section_line(const stock::Section& section) {
+  return {{"shape", shape_word(section.kind())},
+          {"height_mm", section.height_mm()},
+          {"width_mm", section.width_mm()},
+          {"wall_mm", section.hollow() || section.open() ? Json(section.wall_mm()) : Json(nullptr)},
+          {"flange_mm", section.kind() == stock::SectionKind::kChannel
+                            ? Json(section.flange_thickness_mm())
+                            : Json(nullptr)},
+          {"corner_radius_mm", section.corner_radius_mm()}};
+}
+
+Json rack_line(const std::string& id, const workshop::StockTube& tube) {
+  const std::optional<double>& length_mm = tube.length_mm;
+  return {{"id", id},
+          {"size", tube.size},
+          {"designation", tube.designation},
+          {"material", tube.material},
+          {"heat", tube.heat},
+          {"place", tube.place},
+          {"length_mm", length_mm ? Json(*length_mm) : Json(nullptr)},
+          {"pieces", tube.pieces.value_or(1)},
+          {"section", tube.section ? section_line(*tube.section) : Json(nullptr)}};
+}
+
 Result<Reply> summary(Context& context, const Request& request) {
   BIGHT_TRY(base::Done done, only_asked(request, {}));
   static_cast<void>(done);
@@ -112,9 +162,11 @@ Result<Reply> summary(Context& context, const Request& request) {
   }
   Json die_sets = Json::array();
   for (std::size_t i = 0; i < view->shop.die_sets.size(); ++i) {
-    const workshop::DieSet& die = view->shop.die_sets[i];
-    die_sets.push_back(
-        {{"id", view->die_set_ids[i]}, {"name", die.name}, {"radius_mm", die.radius_mm}});
+    die_sets.push_back(die_set_line(view->die_set_ids[i], view->shop.die_sets[i]));
+  }
+  Json rack = Json::array();
+  for (std::size_t i = 0; i < view->shop.stock.size(); ++i) {
+    rack.push_back(rack_line(view->stock_ids[i], view->shop.stock[i]));
   }
   BIGHT_TRY(const std::int64_t change, context.store.latest_change());
   return json_reply({{"name", view->shop.name},
@@ -124,6 +176,7 @@ Result<Reply> summary(Context& context, const Request& request) {
                      {"groove_slack_mm", view->shop.groove_slack_mm},
                      {"benders", benders},
                      {"die_sets", die_sets},
+                     {"rack", rack},
                      {"trials", view->shop.trials.size()},
                      {"errors", bad_json(*view)}});
 }
@@ -171,6 +224,73 @@ Result<Reply> take_archive(Context& context, const Request& request) {
                      {"differences", differences}});
 }
 
+std::string text_of(const Json& document, const char* key) {
+  const auto found = document.find(key);
+  return found != document.end() && found->is_string() ? found->get<std::string>() : "";
+}
+
+// A bender or die set of the shop, other than the one with this id, that bears the name.
+template <class Item>
+std::vector<Failure> same_name(const std::vector<Item>& items, const std::vector<std::string>& ids,
+                               const std::string& name, const std::string& id) {
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    if (ids[i] == id || name.empty() || items[i].name != name) continue;
+    return {{"shop.name-twice", "name",
+             fmt::format("the name \"{}\" stands on the shelf already", name),
+             "give each its own name"}};
+  }
+  return {};
+}
+
+// The own metal other than the one with this id that is called so, by name or by another name.
+std::optional<std::string> metal_called(const ShopView& view, const std::string& name,
+                                        const std::string& id) {
+  const std::string wanted = stock::squeezed(name);
+  for (std::size_t i = 0; i < view.shop.materials.size() && !wanted.empty(); ++i) {
+    const stock::OwnMetal& other = view.shop.materials[i];
+    bool called = stock::squeezed(other.name) == wanted;
+    for (const std::string& alias : other.aliases) called |= stock::squeezed(alias) == wanted;
+    if (called && view.material_ids[i] != id) return other.name;
+  }
+  return std::nullopt;
+}
+
+std::vector<Failure> same_metal(const ShopView& view, const Json& document, const std::string& id) {
+  std::vector<Failure> failures;
+  const auto look = [&](const char* key, const std::string& name) {
+    const std::optional<std::string> other = metal_called(view, name, id);
+    if (!other) return;
+    failures.push_back(
+        {"shop.name-twice", key,
+         fmt::format("\"{}\" is what the shop's material \"{}\" is called", name, *other),
+         "give each its own name and other names"});
+  };
+  look("name", text_of(document, "name"));
+  const auto aliases = document.find("aliases");
+  if (aliases == document.end() || !aliases->is_array()) return failures;
+  for (const Json& alias : *aliases) {
+    if (alias.is_string()) look("aliases", alias.get<std::string>());
+  }
+  return failures;
+}
+
+// What is wrong with a document only because of what else stands on its shelf.
+std::vector<Failure> twins_of(const ShopView& view, records::Kind kind, const Json& document,
+                              const std::string& id) {
+  if (!document.is_object()) return {};
+  const std::string name = text_of(document, "name");
+  switch (kind) {
+    case records::Kind::kBender:
+      return same_name(view.shop.benders, view.bender_ids, name, id);
+    case records::Kind::kDieSet:
+      return same_name(view.shop.die_sets, view.die_set_ids, name, id);
+    case records::Kind::kMaterial:
+      return same_metal(view, document, id);
+    default:
+      return {};
+  }
+}
+
 Result<Reply> check_document(Context& context, const Request& request) {
   BIGHT_TRY(const exchange::Document body, read_body(request));
   exchange::Fields f(body);
@@ -187,12 +307,17 @@ Result<Reply> check_document(Context& context, const Request& request) {
   if (!f.has("document")) {
     f.complain("document", "key.missing", "the document is missing", "send an object");
   }
+  const std::string id = f.text("id").value_or("");
   f.no_others();
   BIGHT_TRY(const base::Done done, f.status());
   static_cast<void>(done);
   BIGHT_TRY(const std::shared_ptr<const ShopView> view, context.shop.view());
-  return json_reply({{"errors", complaints_json(complaints_of(
-                                    kKinds[*kind], body.value.at("document"), view->metals))}});
+  const Json& document = body.value.at("document");
+  std::vector<Failure> failures = complaints_of(kKinds[*kind], document, view->metals);
+  for (Failure& twin : twins_of(*view, kKinds[*kind], document, id)) {
+    failures.push_back(std::move(twin));
+  }
+  return json_reply({{"errors", complaints_json(failures)}});
 }
 
 }  // namespace

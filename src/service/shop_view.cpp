@@ -141,9 +141,8 @@ Result<ShopView> read_shop_view(records::Store& store) {
                             view.bender_ids));
   BIGHT_TRY(done, read_kind(store, Kind::kDieSet, exchange::read_die_set, view, view.shop.die_sets,
                             view.die_set_ids));
-  std::vector<std::string> trial_ids;
   BIGHT_TRY(done, read_kind(store, Kind::kTrial, exchange::read_trial, view, view.shop.trials,
-                            trial_ids));
+                            view.trial_ids));
   BIGHT_TRY(done, read_kind(store, Kind::kTube, exchange::read_stock_tube, view, view.shop.stock,
                             view.stock_ids));
   static_cast<void>(done);

@@ -30,6 +30,7 @@ struct ShopView {
   std::vector<std::string> bender_ids;    // beside shop.benders
   std::vector<std::string> die_set_ids;   // beside shop.die_sets
   std::vector<std::string> material_ids;  // beside shop.materials
+  std::vector<std::string> trial_ids;     // beside shop.trials
   std::vector<std::string> stock_ids;     // beside shop.stock
   exchange::KnownMetals metals;           // the catalogue's and these
   std::vector<BadDocument> bad;

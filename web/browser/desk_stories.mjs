@@ -22,7 +22,7 @@ async function newJob(page, base, name) {
   await page.locator("#cells").fill(kCells.join("\n"));
   // Cells without a unit: the reader asks. Nor do corners say the radius.
   await page.getByRole("button", { name: "millimetres" }).click();
-  const radius = page.getByRole("textbox", { name: /centreline radius/ });
+  const radius = page.getByRole("combobox", { name: /centreline radius/ });
   await radius.fill("77");
   await radius.press("Tab");
   await page.locator("#name").fill(name);
@@ -137,7 +137,7 @@ export const deskStories = [
       const { page } = await enter({ viewport: { width: 800, height: 1280 } });
       await page.goto(`${server.address}/#/new/cells`);
       await page.locator("#cells").fill("X (in)\tY (in)\n0\t0\n16 1/2\t0\n16 1/2\t12.25");
-      const radius = page.getByRole("textbox", { name: /centreline radius/ });
+      const radius = page.getByRole("combobox", { name: /centreline radius/ });
       await radius.fill("3");
       await radius.press("Tab");
       await page.getByText("3 in", { exact: true }).waitFor();
@@ -381,7 +381,7 @@ export const deskStories = [
       await page.goto(`${server.address}/#/new/cells`);
       await page.locator("#cells").fill("X;Y;Z\n0;0;0\n425,4;0;0\n425,4;310,5;0");
       await page.getByRole("button", { name: "millimetres" }).click();
-      const radius = page.getByRole("textbox", { name: /centreline radius/ });
+      const radius = page.getByRole("combobox", { name: /centreline radius/ });
       await radius.fill("77,5");
       await radius.press("Tab");
       await page.getByText(/decimal comma/).waitFor();

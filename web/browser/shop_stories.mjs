@@ -14,6 +14,116 @@ const kept = (page) => page.locator(".form").getByRole("button", { name: say("sh
 
 export const shopStories = [
   {
+    name: "shelves are drawn to one scale and stand in order of size",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      const cards = page.locator(".cards .card");
+      const names = () => page.locator(".cards .card strong").allTextContents();
+      await page.goto(`${server.address}/#/shop/die_set`);
+      await cards.first().waitFor();
+      await page.waitForFunction(() => document.querySelectorAll(".cards svg.to-scale").length === 10);
+      assert.deepEqual(await names(), ["12R36", "EMT34", "25R50", "25R75", "30SQ-R90", "33R100", "38R76", "38R114", "42R130", "48R145"]);
+      // The dashed circle is the die's radius: as wide on paper, one to another, as in the document.
+      const wide = async (name) => (await cards.filter({ hasText: name }).locator("circle.line").boundingBox()).width;
+      const [small, large] = [await wide("25R75"), await wide("48R145")];
+      assert.ok(Math.abs(large / small - 145 / 75) < 0.05, `${large} to ${small}`);
+      assert.equal(await cards.filter({ hasText: "38R76" }).locator(".wiper").count(), 1);
+      assert.equal(await cards.filter({ hasText: "48R145" }).locator(".mandrel, .wiper").count(), 0);
+      await cards.filter({ hasText: "30SQ-R90" }).getByText("Groove 30 × 30 mm").waitFor();
+      assert.deepEqual(await seriousFindings(page), []);
+
+      await page.goto(`${server.address}/#/shop/bender`);
+      await cards.filter({ hasText: "Spoonbill" }).getByText("Torque 2600 N·m").waitFor();
+      assert.deepEqual(await names(), ["Wagtail", "Spoonbill", "Heron"]);
+      assert.equal(await page.locator(".cards .around svg").count(), 3);
+
+      // Pipe by its nominal size is as large as pipe is: 48.26 mm beside 25.
+      await page.goto(`${server.address}/#/shop/tube`);
+      await cards.filter({ hasText: "NPS 1-1/2" }).locator(".picture svg").waitFor();
+      assert.deepEqual((await names()).map((name) => name.split(" · ")[0]), ["12 x 1.5", "25 x 1.5", "25 x 1.5", "1-1/2 x 0.065 in tube", "NPS 1-1/2 Sch 40 pipe"]);
+      const across = async (name) => (await cards.filter({ hasText: name }).first().locator(".picture path").boundingBox()).width;
+      const [pipe, tube] = [await across("NPS 1-1/2"), await across("S118")];
+      assert.ok(Math.abs(pipe / tube - 48.26 / 25) < 0.08, `${pipe} to ${tube}`);
+      await cards.filter({ hasText: "H77" }).getByText("6 sticks of 6000 mm").waitFor();
+      await page.screenshot({ path: path.join(shots, "shop-rack.png") });
+      assert.deepEqual(await seriousFindings(page), []);
+    },
+  },
+  {
+    name: "what the shop has is offered while a job is typed",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      await page.goto(`${server.address}/#/new/cells`);
+      const size = page.getByRole("combobox", { name: say("field.size"), exact: true });
+      const options = page.getByRole("option");
+      // Before anything is typed: the rack, how much lies there, and the sizes of the dies.
+      await size.focus();
+      await options.first().waitFor();
+      await page.getByRole("option", { name: "25 x 1.5 316L annealed · 3 sticks of 6000 mm, 2 sticks of 2310 mm" }).waitFor();
+      await page.getByRole("option", { name: /^33.4 mm 33R100 · then the wall/ }).waitFor();
+      await page.screenshot({ path: path.join(shots, "new-rack.png") });
+      assert.deepEqual(await seriousFindings(page), []);
+      // A die's size leads on to the walls of the tables.
+      await page.getByRole("option", { name: /^42.4 mm/ }).click();
+      assert.equal(await size.inputValue(), "42.4 x ");
+      await page.getByRole("option", { name: /^42.4 x / }).first().waitFor();
+      // Tube from the rack brings its metal along.
+      await size.fill("25");
+      await page.waitForFunction(() => document.querySelector("[role=option] strong")?.textContent === "25 x 1.5");
+      await page.keyboard.press("ArrowDown");
+      await page.locator("[role=option][aria-selected=true]").waitFor();
+      await page.keyboard.press("Enter");
+      assert.equal(await size.inputValue(), "25 x 1.5");
+      assert.equal(await page.getByRole("combobox", { name: "Metal" }).inputValue(), "316L annealed");
+
+      // The radius is asked for: the dies that take this tube first.
+      await page.locator("#cells").fill("X\tY\tZ\n0\t0\t0\n400\t0\t0\n400\t300\t0");
+      const millimetres = page.getByRole("button", { name: "millimetres" });
+      await millimetres.focus();
+      await page.keyboard.press("Enter");
+      const radius = page.getByRole("combobox", { name: /centreline radius/ });
+      // The answered question is gone and the next one has the focus.
+      await page.waitForFunction(() => document.activeElement.getAttribute("role") === "combobox");
+      await options.first().waitFor();
+      assert.deepEqual((await options.locator("strong").allTextContents()).slice(0, 3), ["50 mm", "75 mm", "36 mm"]);
+      await page.getByRole("option", { name: "75 mm 25R75" }).waitFor();
+      const bare = await radius.evaluate((field) => {
+        const { left, bottom } = field.getBoundingClientRect();
+        return document.elementFromPoint(left + 9, bottom - 3) === field;
+      });
+      assert.ok(bare, "the field in question is in sight");
+      await page.screenshot({ path: path.join(shots, "new-radius.png") });
+      await radius.fill("77"); // no die has it: typed past
+      await page.keyboard.press("Enter");
+      await page.getByText("77", { exact: true }).waitFor();
+      await page.locator(".said button").last().click();
+      await radius.waitFor();
+      await page.waitForFunction(() => document.activeElement.getAttribute("role") === "combobox");
+      await page.getByRole("option", { name: "75 mm 25R75" }).click();
+      await page.getByRole("button", { name: say("new.create"), disabled: false }).waitFor();
+      await page.getByText("75 mm", { exact: true }).waitFor();
+
+      // At the foot of the window the list opens upwards, whole, over whatever is there.
+      await page.setViewportSize({ width: 1366, height: 420 });
+      await page.goto(`${server.address}/#/new/shape`);
+      const bend = page.getByRole("combobox", { name: /radius/i });
+      await bend.waitFor();
+      await bend.evaluate((field) => field.scrollIntoView({ block: "end" }));
+      await bend.focus();
+      await page.locator(".list:popover-open .one").first().waitFor();
+      const [field, list] = [await bend.boundingBox(), await page.locator("[role=listbox]:popover-open").boundingBox()];
+      assert.ok(list.y >= 0 && list.y + list.height <= field.y - 15, JSON.stringify([field, list]));
+      const seen = await page.evaluate(
+        ([x, y]) => document.elementFromPoint(x, y).closest("[role=listbox]") !== null,
+        [list.x + 20, list.y + 12],
+      );
+      assert.ok(seen, "nothing lies over the list");
+      await page.screenshot({ path: path.join(shots, "new-list-above.png") });
+      await page.keyboard.press("Escape");
+      await page.waitForFunction(() => document.querySelector("[role=listbox]:popover-open") === null);
+    },
+  },
+  {
     name: "a material of one's own, from the shelf to the plan",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
@@ -75,6 +185,42 @@ export const shopStories = [
       // Taken off the list, the built-in one is back.
       await form.getByRole("button", { name: say("shop.take_off") }).click();
       await page.getByRole("button", { name: "Own numbers for 304L annealed" }).waitFor();
+    },
+  },
+  {
+    name: "any trial bend is taken back and brought back",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      const id = await server.partId("gate brace");
+      const asked = () => server.api("POST", "/springback", { part_id: id });
+      const first = await asked();
+      const mine = first.trials.filter((trial) => trial.own);
+      assert.ok(mine.length >= 2, "the demo has trials of this tube");
+      const oldest = mine[0];
+      await page.goto(`${server.address}/#/springback/${id}`);
+      const named = (trial) => `${trial.set_deg.toFixed(1)}° that came out at ${trial.finished_deg.toFixed(1)}°`;
+      const takeBack = page.getByRole("button", { name: `Take back ${named(oldest)}` });
+      await takeBack.focus();
+      await page.keyboard.press("Enter");
+      // The other half of the pair has the focus; it counts no more.
+      const bring = page.getByRole("button", { name: `Bring back ${named(oldest)}` });
+      await bring.waitFor();
+      await takeBack.waitFor({ state: "detached" });
+      await page.waitForFunction(() => document.activeElement.textContent === "Bring back");
+      const less = await asked();
+      assert.equal(less.trials.some((trial) => trial.id === oldest.id), false);
+      await page.screenshot({ path: path.join(shots, "springback-taken-back.png") });
+      assert.deepEqual(await seriousFindings(page), []);
+      // Seen again after coming back to the page, and brought back from there.
+      await page.goto(`${server.address}/#/jobs`);
+      await page.locator("input[type=search]").waitFor();
+      await page.goto(`${server.address}/#/springback/${id}`);
+      await page.getByText("1 taken back").click();
+      await bring.click();
+      await takeBack.waitFor();
+      assert.deepEqual((await asked()).trials, first.trials);
+      const { history } = await server.api("GET", `/records/trial/${oldest.id}/history?limit=10`);
+      assert.deepEqual(history.map((one) => one.deed).sort(), ["put", "restore", "withdraw"]);
     },
   },
   {

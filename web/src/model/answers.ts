@@ -284,10 +284,13 @@ export interface SticksAnswer {
   findings: Finding[];
 }
 export interface SpringbackTrial {
+  id: string | null; // of its record; null: it came with the question
   set_deg: number;
   finished_deg: number;
   springback_deg: number;
   heat: string;
+  date: string;
+  who: string;
   own: boolean;
   left_out: string;
 }
@@ -419,6 +422,33 @@ export interface StockAnswer {
   near: StockSize[];
   total: number;
 }
+export interface DieSetLine {
+  id: string;
+  name: string;
+  radius_mm: number;
+  round: boolean; // its groove
+  height_mm: number; // what the groove takes in the plane of bending
+  width_mm: number;
+}
+export interface RackSection {
+  shape: "round" | "rectangle" | "angle" | "channel";
+  height_mm: number; // in the plane of bending
+  width_mm: number;
+  wall_mm: number | null; // null: solid
+  flange_mm: number | null;
+  corner_radius_mm: number;
+}
+export interface RackLine {
+  id: string;
+  size: string; // as typed
+  designation: string;
+  material: string;
+  heat: string;
+  place: string;
+  length_mm: number | null;
+  pieces: number;
+  section: RackSection | null;
+}
 export interface ShopSummary {
   name: string;
   store: string;
@@ -426,7 +456,8 @@ export interface ShopSummary {
   counts: Record<string, number>;
   groove_slack_mm: number;
   benders: { id: string; name: string; kind: string }[];
-  die_sets: { id: string; name: string; radius_mm: number }[];
+  die_sets: DieSetLine[];
+  rack: RackLine[];
   trials: number;
   errors: { kind: string; id: string; errors: Failure[] }[];
 }

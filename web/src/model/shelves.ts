@@ -12,12 +12,13 @@ export interface Field {
   required?: boolean;
   choices?: string[];
   bare?: Bare; // what a bare number of a strength is
+  unit?: "Nm" | "W" | "rpm" | "cm3" | "kg_m3" | "percent"; // of a number
   group?: "more" | "strengths" | "stiffness" | "flow"; // "more": shown when asked for
 }
 export interface Shelf {
   kind: "die_set" | "bender" | "trial" | "tube" | "house" | "material";
   title: (document: Record<string, unknown>) => string;
-  line: string[]; // fields told in the list
+  line: string[]; // told in the list: fields, and what follows from several
   fields: Field[];
 }
 
@@ -38,7 +39,7 @@ export const shelves: Shelf[] = [
   {
     kind: "die_set",
     title: named,
-    line: ["radius", "groove", "clamp", "mandrel", "benders"],
+    line: ["groove", "radius", "clamp", "pressure_die", "tail", "mandrel", "wiper", "benders"],
     fields: [
       f("name", "text", { required: true }),
       f("radius", "length", { required: true }),
@@ -67,8 +68,8 @@ export const shelves: Shelf[] = [
       f("size_max", "length", { required: true }),
       f("wall_max", "length"),
       f("die_radius_max", "length", { required: true }),
-      f("torque_max_nm", "number"),
-      f("power_w", "number"),
+      f("torque_max_nm", "number", { unit: "Nm" }),
+      f("power_w", "number", { unit: "W" }),
       f("angle_max", "angle"),
       f("direction", "choice", { choices: ["clockwise", "counter-clockwise"] }),
       f("degree_wheel", "flag"),
@@ -76,9 +77,9 @@ export const shelves: Shelf[] = [
       f("rotation_sign_flipped", "flag", more),
       f("wheel_zero", "angle", more),
       f("angle_step", "angle", more),
-      f("section_modulus_max_cm3", "number", more),
-      f("speed_min_rpm", "number", more),
-      f("speed_max_rpm", "number", more),
+      f("section_modulus_max_cm3", "number", { ...more, unit: "cm3" }),
+      f("speed_min_rpm", "number", { ...more, unit: "rpm" }),
+      f("speed_max_rpm", "number", { ...more, unit: "rpm" }),
       f("grip", "length", more),
       f("travel", "length", more),
       f("feed_min", "length", more),
@@ -93,7 +94,7 @@ export const shelves: Shelf[] = [
   {
     kind: "tube",
     title: (d) => [text(d["size"]), text(d["material"])].filter(Boolean).join(" · "),
-    line: ["heat", "length", "pieces", "place"],
+    line: ["sticks", "heat", "place"],
     fields: [
       f("size", "text", { required: true }),
       f("material", "text", { required: true }),
@@ -112,8 +113,8 @@ export const shelves: Shelf[] = [
       f("name", "text", { required: true }),
       f("like", "text"),
       f("aliases", "texts"),
-      ...saidBy("strengths", [stress("rp02"), stress("rm"), f("elongation_pct", "number")]),
-      ...saidBy("stiffness", [stress("youngs", "GPa"), f("density_kg_per_m3", "number"), f("poisson", "number")]),
+      ...saidBy("strengths", [stress("rp02"), stress("rm"), f("elongation_pct", "number", { unit: "percent" })]),
+      ...saidBy("stiffness", [stress("youngs", "GPa"), f("density_kg_per_m3", "number", { unit: "kg_m3" }), f("poisson", "number")]),
       ...saidBy("flow", [stress("k"), f("n", "number")]),
       f("family", "text", more),
       f("spec", "text", more),
@@ -124,7 +125,7 @@ export const shelves: Shelf[] = [
   {
     kind: "trial",
     title: (d) => `${text(d["die"])} · ${text(d["od"])} × ${text(d["wall"])} ${text(d["material"])}`,
-    line: ["set", "finished", "heat", "date", "who"],
+    line: ["set", "finished", "springback", "heat", "date", "who"],
     fields: [
       f("die", "text", { required: true }),
       f("od", "length", { required: true }),

@@ -1,6 +1,7 @@
 // The tables that travel inside the program, with the shop's own metals among them. Fetched once,
 // and again when a material of the shop changes.
 import type { Catalogue, StockAnswer } from "../model/answers";
+import type { Offer } from "../model/shop_offers";
 import { showStress, stressUnit } from "../model/stress";
 import { t } from "../model/words";
 import { settings } from "./settings.svelte";
@@ -27,12 +28,6 @@ export function catalogue(): Promise<Catalogue> {
     throw error;
   });
   return asked;
-}
-
-export interface Offer {
-  value: string;
-  title: string;
-  more: string;
 }
 
 // A strength with its unit, as this station shows it.
