@@ -39,7 +39,91 @@ async function carry(page, files) {
   return () => page.dispatchEvent("main", "drop", { dataTransfer: data });
 }
 
+const deed = (n, key, of) => say("history.now", { n: String(n), deed: say(`deed.${key}`, { n: String(of) }) });
+const entry = (page, n) => page.locator("main ol > li", { has: page.locator("strong", { hasText: new RegExp(`^Version ${n}$`) }) });
+const told = (page, text) => page.locator("main [role=status]", { hasText: text }).waitFor();
+
 export const carryStories = [
+  {
+    name: "the history of a job, a die set and a trial: look, go back, take off, bring back",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      // A job, by mouse: changed once, looked at as it was, gone back to, and forth again.
+      const id = await server.partId("pulpit");
+      await page.goto(`${server.address}/#/part/${id}`);
+      await cell(page, 1, 2).waitFor();
+      await cell(page, 1, 2).fill("444");
+      await page.locator(".safe.kept").waitFor();
+      for (let tries = 0; (await server.api("GET", `/records/part/${id}`)).revision < 2; ++tries) {
+        assert.ok(tries < 100, "kept");
+        await page.waitForTimeout(50);
+      }
+      await page.getByRole("link", { name: say("history.title") }).click();
+      await entry(page, 1).getByRole("button", { name: say("history.see") }).click();
+      await entry(page, 1).getByRole("row", { name: /corner 2/i }).getByText("0; 0; 420").waitFor();
+      await entry(page, 1).locator(".end-a").waitFor();
+      await page.screenshot({ path: path.join(shots, "history-part.png"), fullPage: true });
+      await entry(page, 2).getByRole("button", { name: say("history.what") }).click();
+      await entry(page, 2).getByRole("cell", { name: "444" }).waitFor();
+      await page.getByRole("button", { name: say("history.undo") }).click();
+      await told(page, deed(3, "undo", 1));
+      await entry(page, 2).getByRole("button", { name: say("history.go_back") }).click();
+      await told(page, deed(4, "undo", 2));
+      await page.getByRole("link", { name: say("history.back"), exact: true }).click();
+      await cell(page, 1, 2).waitFor();
+      await page.waitForFunction(() => document.querySelector('[data-cell="1-2"]').value === "444");
+      await page.getByRole("link", { name: say("history.title") }).click();
+      await page.getByRole("button", { name: say("shop.take_off") }).click();
+      await told(page, deed(5, "withdraw", 4));
+      await page.goto(`${server.address}/#/jobs`);
+      await page.getByText(words["off.list"].one.replace("{n}", "1")).click();
+      await page.getByRole("link", { name: "Pulpit rail, port", exact: true }).click();
+      await page.getByRole("button", { name: say("history.restore") }).click();
+      await told(page, deed(6, "restore", 4));
+      assert.equal((await server.api("GET", `/records/part/${id}`)).withdrawn, false);
+
+      // A die set, by keys alone.
+      const { records: dies } = await server.api("GET", "/records/die_set?limit=100");
+      const die = dies.find((record) => record.document.name === "25R75");
+      await page.goto(`${server.address}/#/history/die_set/${die.id}`);
+      await page.getByRole("heading", { name: /25R75/ }).waitFor();
+      const reach = async (name, most = 60) => {
+        for (let presses = 0; presses < most; ++presses) {
+          await page.keyboard.press("Tab");
+          const here = await page.evaluate(() => document.activeElement.textContent.trim());
+          if (here === name) return;
+        }
+        throw new Error(`not reached by Tab: ${name}`);
+      };
+      await page.locator("main").focus();
+      await reach(say("history.see"));
+      await page.keyboard.press("Enter");
+      await page.getByRole("row", { name: /Groove/i }).first().waitFor();
+      await page.screenshot({ path: path.join(shots, "history-die.png") });
+      await page.locator("main").focus();
+      await reach(say("shop.take_off"));
+      await page.keyboard.press("Enter");
+      await told(page, deed(2, "withdraw", 1));
+      assert.equal((await server.api("GET", `/records/die_set/${die.id}`)).withdrawn, true);
+      await page.locator("main").focus();
+      await reach(say("history.restore"));
+      await page.keyboard.press("Enter");
+      await told(page, deed(3, "restore", 1));
+
+      // A trial that was taken off is found again from its shelf.
+      const { records: trials } = await server.api("GET", "/records/trial?limit=100");
+      await page.goto(`${server.address}/#/history/trial/${trials[0].id}`);
+      await page.getByRole("button", { name: say("shop.take_off") }).click();
+      await told(page, deed(2, "withdraw", 1));
+      await page.getByRole("link", { name: say("history.back"), exact: true }).click();
+      await page.goto(`${server.address}/#/shop/trial`);
+      await page.getByText(words["off.list"].one.replace("{n}", "1")).click();
+      await page.locator("main details a").first().click();
+      await page.getByRole("button", { name: say("history.restore") }).click();
+      await told(page, deed(3, "restore", 1));
+      assert.equal((await server.api("GET", `/records/trial/${trials[0].id}`)).withdrawn, false);
+    },
+  },
   {
     name: "files dropped anywhere become jobs, and a strange one is named",
     async tell({ server, enter, shots }) {
