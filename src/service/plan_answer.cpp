@@ -218,6 +218,42 @@ Sum straight_sum(const Plan& plan, const planning::Step& step, const planning::R
           "corners stay where the drawing puts them (derived)"};
 }
 
+// What the metal does in the die set of that place in the plan.
+std::vector<Sum> metal_sums(const Plan& plan, std::size_t index) {
+  const planning::MetalForecast& metal = plan.metal[index];
+  const double radius_mm = plan.dies[index].die.radius_mm;
+  const stock::Section& section = plan.part.section;
+  const std::string at = fmt::format("metal[{}].", index);
+  std::vector<Sum> sums;
+  if (section.hollow()) {
+    sums.push_back({at + "wall_factor",
+                    "wall factor in die " + metal.die,
+                    metal.wall_factor_ratio,
+                    "",
+                    "D / t",
+                    {{"D", "size of the tube", metal.wall_factor_ratio * section.wall_mm(), "mm"},
+                     {"t", "wall", section.wall_mm(), "mm"}},
+                    "definition of the trade"});
+  }
+  sums.push_back({at + "d_of_bend",
+                  "D of bend in die " + metal.die,
+                  metal.d_of_bend_ratio,
+                  "",
+                  "R_die / D",
+                  {{"R_die", "radius of the die", radius_mm, "mm"},
+                   {"D", "size across the bend", radius_mm / metal.d_of_bend_ratio, "mm"}},
+                  "definition of the trade"});
+  sums.push_back({at + "torque_nm.likely",
+                  "torque at the die " + metal.die,
+                  metal.torque.likely_nmm * 1e-3,
+                  "N m",
+                  "(low + high) / 2",
+                  {{"low", "least it takes", metal.torque.low_nmm * 1e-3, "N m"},
+                   {"high", "most it takes", metal.torque.high_nmm * 1e-3, "N m"}},
+                  metal.torque.basis});
+  return sums;
+}
+
 Json find_bender(const workshop::Shop& shop, const Plan& plan) {
   return plan.bender            ? Json(plan.bender->name)
          : shop.benders.empty() ? Json(nullptr)
@@ -470,6 +506,9 @@ Json arithmetic_json(const Plan& plan) {
                            {{"m", "mass of a metre", per_m_kg, "kg/m"},
                             {"L", "cut length", plan.blank.cut.likely_mm, "mm"}},
                            "section and density (derived)"}));
+  for (std::size_t i = 0; i < std::min(plan.metal.size(), plan.dies.size()); ++i) {
+    for (const Sum& sum : metal_sums(plan, i)) list.push_back(sum_json(sum));
+  }
   const std::vector<planning::Beside> beside =
       planning::straights_beside(plan.bent_table, arcs_mm(plan), plan.order.bends);
   for (std::size_t i = 0; i < plan.steps.size(); ++i) {

@@ -43,6 +43,9 @@ double worked(const Json& sum) {
   if (formula == "L - m") return v("L") - v("m");
   if (formula == "s + l + g + t") return v("s") + v("l") + v("g") + v("t");
   if (formula == "d - p - q") return v("d") - v("p") - v("q");
+  if (formula == "D / t") return v("D") / v("t");
+  if (formula == "R_die / D") return v("R_die") / v("D");
+  if (formula == "(low + high) / 2") return (v("low") + v("high")) / 2;
   if (formula == "m * L / 1000") return v("m") * v("L") / 1000;
   ADD_FAILURE() << formula;
   return std::nan("");
@@ -52,8 +55,12 @@ TEST_F(PlanAnswerTest, FormulasGiveTheNumbersOfThePlan) {
   furnish();
   for (const planning::End from : {planning::End::kA, planning::End::kB}) {
     const Json all = answer(test::rail(), from);
-    EXPECT_EQ(all["arithmetic"].size(), 2u + 2u * 6u);
+    EXPECT_EQ(all["arithmetic"].size(), 2u + 3u + 2u * 6u);
     for (const Json& sum : all["arithmetic"]) {
+      // 25 x 1.5 in a die of 76.
+      if (sum["formula"] == "D / t" || sum["formula"] == "R_die / D") {
+        EXPECT_NEAR(input(sum, "D"), 25.0, 1e-6);
+      }
       EXPECT_NEAR(worked(sum), sum["value"].get<double>(), 1e-6) << sum.dump();
       std::string key = sum["key"];
       for (char& c : key) c = c == '.' || c == '[' ? '/' : c;
