@@ -116,6 +116,15 @@ double arc_of_bend_mm(const Plan& plan, std::size_t bend) {
   return 0.0;
 }
 
+// Of all bends, from end A.
+std::vector<double> arcs_mm(const Plan& plan) {
+  std::vector<double> all_mm;
+  for (std::size_t i = 0; i < plan.bent_table.num_bends(); ++i) {
+    all_mm.push_back(arc_of_bend_mm(plan, i));
+  }
+  return all_mm;
+}
+
 std::vector<Sum> mark_sums(const Plan& plan, const planning::Step& step, const std::string& at) {
   double straights_mm = 0.0;
   double arcs_mm = 0.0;
@@ -282,20 +291,35 @@ class Remedies {
   }
 
   void mend(std::size_t i, const part::Finding& f) {
-    if (f.code == "plan.straight-below-clamp") return lengthen(i, f);
-    if (f.code == "plan.no-die" || f.code == "plan.radius-differs") return take_radius(i, f);
-    if (f.code.starts_with("plan.capacity-") || f.code == "plan.torque") return other_bender(i);
+    if (f.code == "plan.straight-below-clamp") return lengthen(i, f, true);
+    if (f.code == "plan.straight-below-tail") return lengthen(i, f, false);
+    const bool shape = f.code == "plan.no-die" || f.code == "plan.radius-differs";
+    const bool weak = f.code.starts_with("plan.capacity-") || f.code == "plan.torque";
     const bool named = f.code == "plan.groove" || f.code == "plan.die-not-on-bender" ||
-                       f.code == "plan.angle-beyond";
-    if (named && wish_.die_named) {
-      add(i, "let bender and die set be chosen");
-      out_.back()["wish"] = Json::object();
-    }
+                       f.code == "plan.angle-beyond" || f.code == "order.hit";
+    if (weak) other_bender(i, f);
+    if (weak || shape || named) let_choose(i, f);
+    if (shape) take_radius(i, f);
   }
 
-  void lengthen(std::size_t i, const part::Finding& f) {
+  // Whether a plan made so is rid of the finding, and has no more stops than this one.
+  bool mends(const planning::PlanOptions& options, const part::Finding& f) const {
+    const Result<Plan> other = planning::plan(wish_.part, shop_, options);
+    if (!other.ok() || num_stops(*other) > num_stops(plan_)) return false;
+    return std::none_of(other->findings.begin(), other->findings.end(),
+                        [&](const part::Finding& one) { return one.code == f.code; });
+  }
+
+  // The straight that the finding names: ahead of the bend for the clamp, else behind it.
+  void lengthen(std::size_t i, const part::Finding& f, bool clamp) {
     if (!f.bend || wish_.part.table.num_bends() != plan_.bent_table.num_bends()) return;
-    const std::size_t index = plan_.from == planning::End::kA ? *f.bend - 1 : *f.bend;
+    const auto step = std::find_if(plan_.steps.begin(), plan_.steps.end(),
+                                   [&](const planning::Step& one) { return one.bend == *f.bend; });
+    if (step == plan_.steps.end()) return;
+    const planning::Beside beside = planning::straights_beside(
+        plan_.bent_table, arcs_mm(plan_),
+        plan_.order.bends)[static_cast<std::size_t>(step - plan_.steps.begin())];
+    const std::size_t index = clamp ? beside.ahead.first : beside.behind.last;
     // To the next tenth, so that the clamp finds room enough.
     const double more_mm = std::ceil(f.numbers.at("missing_mm") * 10.0 - 1e-6) / 10.0;
     std::vector<geometry::BendRow> rows = wish_.part.table.rows();
@@ -348,14 +372,32 @@ class Remedies {
     out_.back()["part"] = *part;
   }
 
-  void other_bender(std::size_t i) {
+  // With the die set asked for where it goes on the other bender, else with one that does.
+  void other_bender(std::size_t i, const part::Finding& f) {
     for (const workshop::Bender& bender : shop_.benders) {
       if (plan_.bender && bender.name == plan_.bender->name) continue;
       if (!too_weak(bender, wish_.part.section).empty()) continue;
-      add(i, "use bender " + bender.name);
+      planning::PlanOptions options = wish_.options;
+      options.wish.bender = bender.name;
+      const bool same_die = mends(options, f);
+      options.wish.die.clear();
+      if (!same_die && (wish_.options.wish.die.empty() || !mends(options, f))) continue;
+      add(i, fmt::format("use bender {}{}", bender.name,
+                         same_die ? "" : " and the die set that fits"));
       out_.back()["wish"] = {{"bender", bender.name}};
+      if (!same_die) out_.back()["wish"]["die"] = "";
       return;
     }
+  }
+
+  // Where the bender or die set asked for is in the way: the planner's own choice.
+  void let_choose(std::size_t i, const part::Finding& f) {
+    if (!wish_.die_named) return;
+    planning::PlanOptions options = wish_.options;
+    options.wish = {};
+    if (!mends(options, f)) return;
+    add(i, "let bender and die set be chosen");
+    out_.back()["wish"] = {{"die", ""}, {"bender", ""}};
   }
 
   // Starting from the other end costs nothing: worth a look wherever a plan is stopped.
@@ -428,12 +470,8 @@ Json arithmetic_json(const Plan& plan) {
                            {{"m", "mass of a metre", per_m_kg, "kg/m"},
                             {"L", "cut length", plan.blank.cut.likely_mm, "mm"}},
                            "section and density (derived)"}));
-  std::vector<double> arcs_mm;
-  for (std::size_t i = 0; i < plan.bent_table.num_bends(); ++i) {
-    arcs_mm.push_back(arc_of_bend_mm(plan, i));
-  }
   const std::vector<planning::Beside> beside =
-      planning::straights_beside(plan.bent_table, arcs_mm, plan.order.bends);
+      planning::straights_beside(plan.bent_table, arcs_mm(plan), plan.order.bends);
   for (std::size_t i = 0; i < plan.steps.size(); ++i) {
     const planning::Step& step = plan.steps[i];
     const std::string at = fmt::format("steps[{}].", i);

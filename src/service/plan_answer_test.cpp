@@ -1,6 +1,7 @@
 #include "service/plan_answer.h"
 
 #include <cmath>
+#include <map>
 #include <numbers>
 
 #include "exchange/part_toml.h"
@@ -100,6 +101,31 @@ TEST_F(PlanAnswerTest, ARadiusNoDieGivesIsDrawnAsADieDoes) {
   ASSERT_NE(draw, nullptr) << all["plan"]["findings"].dump();
   const Json mended = answer((*draw)["part"]);
   EXPECT_EQ(mended["plan"]["steps"].size(), 2u) << mended["plan"]["findings"].dump();
+}
+
+// What was asked for by name is given up only where that mends, and another bender is named only
+// where the part can be made on it.
+TEST_F(PlanAnswerTest, BenderAndDieAskedForByNameAreReplaced) {
+  furnish();
+  put("bender", "b2", {{"name", "B2"}, {"size_max", 20}, {"die_radius_max", 200}});
+  const Json part = test::rail();
+  PlanWish wish{exchange::read_part(exchange::document_of(part, ""))->part, {}, true};
+  wish.options.wish.bender = "B2";
+  const auto wishes = [&] {
+    std::map<std::string, Json> out;
+    const Json all = *plan_answer(wish, (*context_->shop.view())->shop, part);
+    for (const Json& remedy : all["remedies"]) {
+      if (remedy.contains("wish")) out[remedy["title"]] = remedy["wish"];
+    }
+    return out;
+  };
+  std::map<std::string, Json> found = wishes();
+  EXPECT_EQ(found["use bender B1"], (Json{{"bender", "B1"}}));
+  EXPECT_EQ(found["let bender and die set be chosen"], (Json{{"die", ""}, {"bender", ""}}));
+  wish.options.wish = {"B1", "38R114"};
+  found = wishes();
+  EXPECT_EQ(found.size(), 1u);
+  EXPECT_TRUE(found.contains("let bender and die set be chosen"));
 }
 
 TEST_F(PlanAnswerTest, AnEmptyShopStillAnswers) {

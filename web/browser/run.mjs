@@ -7,6 +7,7 @@ import { Server } from "./server.mjs";
 import { benchStories } from "./bench_stories.mjs";
 import { deskStories } from "./desk_stories.mjs";
 import { lookStories } from "./look_stories.mjs";
+import { planStories } from "./plan_stories.mjs";
 import { runStories } from "./run_stories.mjs";
 import { shopStories } from "./shop_stories.mjs";
 
@@ -51,7 +52,7 @@ mkdirSync(shots, { recursive: true });
 const browser = await openBrowser();
 let passed = 0;
 let failed = 0;
-const told = [...deskStories, ...benchStories, ...runStories, ...shopStories, ...lookStories].filter(
+const told = [...deskStories, ...planStories, ...benchStories, ...runStories, ...shopStories, ...lookStories].filter(
   (story) => wanted.length === 0 || wanted.some((word) => story.name.includes(word)),
 );
 for (const story of told) {

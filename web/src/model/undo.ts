@@ -35,6 +35,11 @@ export class Undo<T> {
     this.#future = [];
   }
 
+  // The present value as it is known better: nothing to go back to.
+  replace(value: T): void {
+    this.#present = value;
+  }
+
   // The next change is a step of its own.
   seal(): void {
     this.#tag = "";

@@ -16,6 +16,14 @@ test("undo goes back step by step, letters of one cell at once", () => {
   expect(undo.undo()).toBe("12");
 });
 
+test("what is known better afterwards is no step", () => {
+  const undo = new Undo("drawn");
+  undo.replace("drawn, with its tools");
+  expect(undo.canUndo).toBe(false);
+  undo.push("changed");
+  expect(undo.undo()).toBe("drawn, with its tools");
+});
+
 test("a sealed step is not joined", () => {
   const undo = new Undo(0);
   undo.push(1, "a");

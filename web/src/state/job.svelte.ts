@@ -15,6 +15,14 @@ export interface Conflict {
   merged: Merged;
 }
 
+// What one step of undo takes back: the part as drawn, and what was chosen for its plan.
+interface Step {
+  document: PartDocument;
+  wish: Wish;
+}
+
+const bare = (wish: Wish): Wish =>
+  Object.fromEntries(Object.entries(wish).filter(([, value]) => value !== undefined && value !== "")) as Wish;
 const asJson = (document: PartDocument): Json => document as unknown as Json;
 const askAfterMs = 25;
 const sendAfterMs = 600;
@@ -36,7 +44,7 @@ export class Job {
   canUndo = $state(false);
   canRedo = $state(false);
 
-  #undo: Undo<PartDocument> | null = null;
+  #undo: Undo<Step> | null = null;
   #queue = new Queue(localStorage);
   #wishRevision = 0;
   #choosing = 0; // choices on their way to the service
@@ -84,7 +92,7 @@ export class Job {
   }
 
   #start(document: PartDocument): void {
-    this.#undo = new Undo(document);
+    this.#undo = new Undo({ document, wish: this.wish });
     this.document = document;
     this.#marks();
     this.#askSoon();
@@ -99,6 +107,7 @@ export class Job {
       if (!kept) return;
       this.#wishRevision = kept.revision;
       this.wish = kept.document;
+      if (this.#undo && this.document) this.#undo.replace({ document: this.document, wish: this.wish });
       this.#askSoon();
     } catch {
       // What is known of it stays.
@@ -113,17 +122,34 @@ export class Job {
   // A change by the person here. Changes with the same tag in a row are one step of undo.
   change(document: PartDocument, tag = ""): void {
     if (!this.#undo || document === this.document) return;
-    this.#undo.push(document, tag);
+    this.#undo.push({ document, wish: this.wish }, tag);
     this.#show(document);
   }
   seal(): void {
     this.#undo?.seal();
   }
   undo(): void {
-    if (this.#undo) this.#show(this.#undo.undo());
+    if (this.#undo) this.#stepTo(this.#undo.undo());
   }
   redo(): void {
-    if (this.#undo) this.#show(this.#undo.redo());
+    if (this.#undo) this.#stepTo(this.#undo.redo());
+  }
+  // A change of the part and of what is chosen for its plan, as one step of undo.
+  mend(document: PartDocument | undefined, wish: Wish | undefined): void {
+    if (!this.#undo || !this.document) return;
+    const next = { document: document ?? this.document, wish: wish ? bare(wish) : this.wish };
+    if (next.document === this.document && same(next.wish as Json, this.wish as Json)) return;
+    this.#undo.push(next);
+    this.#stepTo(next);
+  }
+
+  #stepTo(step: Step): void {
+    if (step.document !== this.document) this.#show(step.document);
+    this.#marks();
+    if (same(step.wish as Json, this.wish as Json)) return;
+    this.wish = step.wish;
+    this.#askSoon();
+    void this.#keepWish();
   }
 
   #show(document: PartDocument): void {
@@ -146,11 +172,7 @@ export class Job {
   }
 
   choose(wish: Wish): void {
-    this.wish = Object.fromEntries(
-      Object.entries(wish).filter(([, value]) => value !== undefined && value !== ""),
-    ) as Wish;
-    this.#askSoon();
-    void this.#keepWish();
+    this.mend(undefined, wish);
   }
 
   async #keepWish(): Promise<void> {
@@ -288,7 +310,7 @@ export class Job {
     this.record = this.conflict.present;
     this.conflict = null;
     this.safe = "changed";
-    this.#undo?.push(document);
+    this.#undo?.push({ document, wish: this.wish });
     this.#show(document);
     void this.send();
   }
@@ -311,7 +333,7 @@ export class Job {
       if (record.revision <= (this.record?.revision ?? 0)) return;
       if (this.safe === "kept") {
         this.record = record;
-        this.#undo?.push(record.document);
+        this.#undo?.push({ document: record.document, wish: this.wish });
         this.document = record.document;
         this.#marks();
         this.#askSoon();

@@ -1,0 +1,119 @@
+// What a plan says against itself, and how one press mends it.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import path from "node:path";
+
+const words = JSON.parse(
+  readFileSync(path.resolve(import.meta.dirname, "../src/locales/en.json"), "utf8"),
+);
+const say = (key, values = {}) => words[key].replace(/\{(\w+)\}/g, (_, name) => values[name]);
+
+const kRows = [[300, 0, 90], [400, 90, 45]];
+const part = (name, tube, radius, rows = kRows) => ({
+  schema: 1,
+  name,
+  units: "mm",
+  tube,
+  line: {
+    bends: rows.map(([straight, rotation, angle]) => ({ straight, rotation, angle })),
+    last: 300,
+    radius,
+  },
+});
+const k25 = { size: "25 x 1.5", material: "316L annealed" };
+
+async function opened(server, page, document) {
+  const { id } = await server.api("POST", "/records/part", { document });
+  await page.goto(`${server.address}/#/plan/${id}`);
+  await page.locator("#bender").waitFor();
+  return id;
+}
+const choose = async (page, box, value) => {
+  const planned = page.waitForResponse((answer) => answer.url().endsWith("/api/v1/plan"));
+  await page.locator(box).selectOption(value);
+  await planned;
+};
+const finding = (page, text) => page.locator(".findings li", { hasText: text }).first();
+const shown = (page, box) => page.locator(box).inputValue();
+
+// Presses a remedy, sees its change before it is made, makes it, and takes it back.
+async function mended(page, said, remedy, lines, made) {
+  const one = finding(page, said);
+  await one.getByRole("button", { name: remedy, exact: true }).click();
+  const dialog = page.getByRole("dialog");
+  for (const [what, before, after] of lines) {
+    const row = dialog.getByRole("row", { name: what });
+    assert.deepEqual(await row.getByRole("cell").allTextContents(), [before, after]);
+  }
+  const before = [await shown(page, "#die"), await shown(page, "#bender")];
+  await dialog.getByRole("button", { name: say("finding.apply") }).click();
+  await one.waitFor({ state: "detached" });
+  await made();
+  await page.getByRole("button", { name: say("grid.undo"), exact: true }).click();
+  await one.waitFor();
+  assert.deepEqual([await shown(page, "#die"), await shown(page, "#bender")], before);
+  await page.keyboard.press("Control+y");
+  await one.waitFor({ state: "detached" });
+  await made();
+}
+
+export const planStories = [
+  {
+    name: "remedies of a plan: other bender, other end, let it be chosen",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      // A tube too large for the bender that was chosen while it was smaller.
+      const id = await opened(server, page, part("Grown", { size: "42.4 x 2.6", material: "S235JRH" }, 138));
+      await choose(page, "#bender", "Spoonbill");
+      await page.goto(`${server.address}/#/part/${id}`);
+      const size = page.getByRole("combobox", { name: say("field.size"), exact: true });
+      await size.fill("48.3 x 3.2");
+      await page.keyboard.press("Tab");
+      await page.goto(`${server.address}/#/plan/${id}`);
+      const weak = "bender Spoonbill takes tube up to";
+      await finding(page, weak).waitFor();
+      await page.screenshot({ path: path.join(shots, "plan-remedies.png"), fullPage: true });
+      await mended(page, weak, "use bender Heron", [[say("wish.bender"), "Spoonbill", "Heron"]], async () => {
+        await page.waitForFunction(() => document.querySelector("#bender").value === "Heron");
+        await page.locator(".steps").getByText("48R145").first().waitFor();
+      });
+
+      // A die set of another size, asked for by name.
+      await opened(server, page, part("Loose", k25, 77));
+      const fits = await page.locator("#die option:not([disabled])").allTextContents();
+      assert.ok(fits.some((text) => text.startsWith("25R50")));
+      await choose(page, "#die", "25R50");
+      const other = "die 25R50 gives";
+      await finding(page, other).waitFor();
+      await mended(
+        page,
+        other,
+        "let bender and die set be chosen",
+        [[say("wish.die"), "25R50", say("finding.let_choose")]],
+        () => page.locator(".steps").getByText("25R75").first().waitFor(),
+      );
+
+      // A short straight between: with end A ahead there is more in the way than with end B.
+      await opened(server, page, part("Tight", k25, 77, [[300, 0, 90], [60, 90, 45], [200, 40, 60]]));
+      await choose(page, "#bender", "Spoonbill");
+      const hit = "hits the column";
+      await finding(page, hit).waitFor();
+      const end = (letter) => page.getByRole("button", { name: say("plan.end", { end: letter }), exact: true });
+      assert.equal(await end("A").getAttribute("aria-pressed"), "true");
+      await page.getByRole("button", { name: "start from end B" }).click();
+      const dialog = page.getByRole("dialog");
+      const row = dialog.getByRole("row", { name: say("wish.from") });
+      assert.deepEqual(await row.getByRole("cell").allTextContents(), [
+        say("plan.end", { end: "A" }),
+        say("plan.end", { end: "B" }),
+      ]);
+      await page.screenshot({ path: path.join(shots, "plan-remedy-asked.png") });
+      await dialog.getByRole("button", { name: say("finding.apply") }).click();
+      await finding(page, hit).waitFor({ state: "detached" });
+      assert.equal(await end("B").getAttribute("aria-pressed"), "true");
+      await page.keyboard.press("Control+z");
+      await finding(page, hit).waitFor();
+      assert.equal(await end("A").getAttribute("aria-pressed"), "true");
+    },
+  },
+];
