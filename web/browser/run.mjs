@@ -5,6 +5,7 @@ import path from "node:path";
 import { openBrowser, person } from "./browser.mjs";
 import { Server } from "./server.mjs";
 import { benchStories } from "./bench_stories.mjs";
+import { carryStories } from "./carry_stories.mjs";
 import { deskStories } from "./desk_stories.mjs";
 import { lookStories } from "./look_stories.mjs";
 import { planStories } from "./plan_stories.mjs";
@@ -52,7 +53,7 @@ mkdirSync(shots, { recursive: true });
 const browser = await openBrowser();
 let passed = 0;
 let failed = 0;
-const told = [...deskStories, ...planStories, ...benchStories, ...runStories, ...shopStories, ...lookStories].filter(
+const told = [...deskStories, ...planStories, ...carryStories, ...benchStories, ...runStories, ...shopStories, ...lookStories].filter(
   (story) => wanted.length === 0 || wanted.some((word) => story.name.includes(word)),
 );
 for (const story of told) {

@@ -27,6 +27,7 @@ const asJson = (document: PartDocument): Json => document as unknown as Json;
 const askAfterMs = 25;
 const sendAfterMs = 600;
 const againAfterMs = 4000;
+const keepPlanAfterMs = 2500;
 
 export class Job {
   readonly id: string;
@@ -52,6 +53,7 @@ export class Job {
   #planWanted = 0;
   #askTimer = 0;
   #sendTimer = 0;
+  #keepTimer = 0; // for the plan to be kept
   #running = false;
   #again = false;
   #sending: Promise<void> | null = null;
@@ -68,6 +70,7 @@ export class Job {
     this.#closed = true;
     this.#stop();
     clearTimeout(this.#askTimer);
+    clearTimeout(this.#keepTimer);
     if (this.safe === "changed") void this.send();
   }
 
@@ -83,6 +86,7 @@ export class Job {
         void this.send();
       } else this.#start(record.document);
       await this.#loadWish();
+      this.#keepTimer = window.setTimeout(() => void this.#keepPlan(), keepPlanAfterMs);
     } catch (error) {
       this.trouble = error instanceof Refused ? error.first.message : "away";
       if (error instanceof Unreachable && !this.#closed) {
@@ -245,6 +249,12 @@ export class Job {
     } while (this.#again);
     this.#running = false;
     this.asking = false;
+  }
+
+  // A job that was opened has its plan without the network, too, even if nobody looked at it yet.
+  async #keepPlan(): Promise<void> {
+    if (this.#closed || this.full || this.#planWanted > 0 || !this.document || !station.reached) return;
+    await station.api.post<FullPlan>("/plan", this.planBody()).catch(() => undefined);
   }
 
   // Sends what changed; one after the other.

@@ -1,6 +1,7 @@
 // This station's line to the service: one Api, whether it is reached, and what changes.
 import { Api, Refused, Unreachable } from "../model/api";
 import type { Change } from "../model/answers";
+import { Opened } from "../model/opened";
 import { t } from "../model/words";
 import { settings } from "./settings.svelte";
 
@@ -9,9 +10,15 @@ type Heard = (change: Change) => void;
 class Station {
   reached = $state(true);
   watching = $state(false);
+  // Not there at an address that is neither this computer nor safe.
+  #keeper = navigator.serviceWorker as ServiceWorkerContainer | undefined;
+  #opened = new Opened();
   readonly api = new Api(
     "./api/v1",
-    (address, how) => fetch(address, how),
+    (address, how) => {
+      if (this.#keeper && !this.#keeper.controller) this.#opened.note(address, how);
+      return fetch(address, how);
+    },
     (reached) => (this.reached = reached),
   );
   #heard = new Set<Heard>();
@@ -20,6 +27,9 @@ class Station {
 
   constructor() {
     this.api.initials = settings.kept.initials;
+    this.#keeper?.addEventListener("controllerchange", () => {
+      for (const { address, how } of this.#opened.take()) void fetch(address, how).catch(() => undefined);
+    });
   }
 
   setInitials(initials: string): void {
