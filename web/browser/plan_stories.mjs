@@ -116,4 +116,53 @@ export const planStories = [
       assert.equal(await end("A").getAttribute("aria-pressed"), "true");
     },
   },
+  {
+    name: "forty bends on a desk and on a phone: every number can be read",
+    async tell({ server, enter, shots }) {
+      const rows = Array.from({ length: 40 }, (_, i) => [110 + (i % 3) * 15, i === 0 ? 0 : i % 2 ? 90 : -90, 30 + (i % 4) * 15]);
+      const { id } = await server.api("POST", "/records/part", { document: part("Forty", k25, 77, rows) });
+      const { plan } = await server.api("POST", "/plan", { part_id: id });
+      for (const [name, viewport] of [["desk", { width: 1366, height: 768 }], ["phone", { width: 390, height: 844 }]]) {
+        const { page } = await enter({ viewport });
+        await page.goto(`${server.address}/#/plan/${id}`);
+        await page.locator(".steps tbody tr").nth(39).waitFor();
+        const labels = async () => page.locator(".cut text.label").evaluateAll((all) =>
+          all.map((one) => {
+            const { x, y, width, height } = one.getBoundingClientRect();
+            return { text: one.textContent.trim(), x, y: y + height / 2, width };
+          }),
+        );
+        const apart = (all) => {
+          for (const a of all) {
+            for (const b of all) {
+              if (a === b || Math.abs(a.y - b.y) > 8) continue;
+              assert.ok(a.x + a.width <= b.x || b.x + b.width <= a.x, `${name}: ${a.text} covers ${b.text}`);
+            }
+          }
+        };
+        apart(await labels());
+        // A bend that is pressed says its mark on the blank.
+        await page.locator(".steps tbody tr").nth(19).locator(".disc").click();
+        const mark = plan.steps[19].mark_mm.toFixed(1);
+        await page.locator(".cut text.label", { hasText: mark }).waitFor();
+        apart(await labels());
+        const steps = page.locator("section.steps").first();
+        if (name === "phone") {
+          assert.ok((await steps.evaluate((e) => e.scrollWidth - e.clientWidth)) <= 1, "the steps slide sideways");
+        }
+        const said = await steps.innerText();
+        for (const step of plan.steps) {
+          for (const number of [step.mark_mm, step.mark_from_b_mm, step.set_angle_deg, step.arc_mm, step.wheel_deg]) {
+            assert.ok(said.includes(number.toFixed(1)), `${name}: ${number}`);
+          }
+        }
+        await steps.screenshot({ path: path.join(shots, `forty-${name}.png`) }).catch(() => undefined);
+
+        // Dimensions that find no room say so, and all of them are on a list.
+        await page.getByRole("button", { name: say("view3d.outside"), exact: true }).click();
+        await page.getByText(/dimensions have no room in this view/).click();
+        assert.equal(await page.locator(".sizes li").count(), 41);
+      }
+    },
+  },
 ];

@@ -77,7 +77,8 @@ function sizeMark(size: Size, see: Projection, room: Room, options: MarkOptions)
   const foot_to = see(size.to);
   const middle = { x: (a.x_px + b.x_px) / 2, y: (a.y_px + b.y_px) / 2 };
   const foot = { x: (foot_from.x_px + foot_to.x_px) / 2, y: (foot_from.y_px + foot_to.y_px) / 2 };
-  const at = room.place({
+  // One without room would cover others: it is left out, and the list below the picture has it.
+  const at = room.find({
     target: middle,
     direction: { x: middle.x - foot.x, y: middle.y - foot.y },
     half_width,
@@ -85,6 +86,7 @@ function sizeMark(size: Size, see: Projection, room: Room, options: MarkOptions)
     nearest: 0,
     farthest: letter_px * 5,
   });
+  if (!at) return null;
   return {
     leg: size.leg,
     text,

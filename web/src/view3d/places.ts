@@ -56,26 +56,27 @@ export class Room {
     }
   }
 
-  // The nearest free middle, preferring the wished direction; it is taken from then on. Where
-  // nothing is free: the wished place, pulled inside the picture.
-  place(wish: Wish): Point {
-    const length = Math.hypot(wish.direction.x, wish.direction.y);
-    const heading = length > 1e-6 ? Math.atan2(wish.direction.y, wish.direction.x) : -Math.PI / 2;
-    const at = (away: number, turn: number): Point => ({
-      x: wish.target.x + Math.cos(heading + turn) * away,
-      y: wish.target.y + Math.sin(heading + turn) * away,
-    });
+  // The nearest free middle, preferring the wished direction; it is taken from then on.
+  find(wish: Wish): Point | null {
+    const at = away(wish);
     for (let i = 0; i < kSteps; ++i) {
-      const away = wish.nearest + ((wish.farthest - wish.nearest) * i) / (kSteps - 1);
+      const far = wish.nearest + ((wish.farthest - wish.nearest) * i) / (kSteps - 1);
       for (const turn of kTurns_rad) {
-        const middle = at(away, turn);
+        const middle = at(far, turn);
         const rect = box(middle, wish.half_width, wish.half_height);
         if (!this.free(rect)) continue;
         this.fill(rect);
         return middle;
       }
     }
-    const wished = at(wish.nearest, 0);
+    return null;
+  }
+
+  // The same; where nothing is free: the wished place, pulled inside the picture.
+  place(wish: Wish): Point {
+    const found = this.find(wish);
+    if (found) return found;
+    const wished = away(wish)(wish.nearest, 0);
     const inside = {
       x: Math.max(wish.half_width, Math.min(this.width - wish.half_width, wished.x)),
       y: Math.max(wish.half_height, Math.min(this.height - wish.half_height, wished.y)),
@@ -123,6 +124,16 @@ export class Room {
     }
     return true;
   }
+}
+
+// Places by how far they are from the target and how far off the wished direction.
+function away(wish: Wish): (far: number, turn: number) => Point {
+  const length = Math.hypot(wish.direction.x, wish.direction.y);
+  const heading = length > 1e-6 ? Math.atan2(wish.direction.y, wish.direction.x) : -Math.PI / 2;
+  return (far, turn) => ({
+    x: wish.target.x + Math.cos(heading + turn) * far,
+    y: wish.target.y + Math.sin(heading + turn) * far,
+  });
 }
 
 function box(middle: Point, half_width: number, half_height: number): Rect {
