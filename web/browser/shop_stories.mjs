@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import path from "node:path";
-import { seriousFindings } from "./browser.mjs";
+import { focusFindings, seriousFindings, tabTo } from "./browser.mjs";
 import { program } from "./server.mjs";
 
 const words = JSON.parse(
@@ -185,6 +185,126 @@ export const shopStories = [
       // Taken off the list, the built-in one is back.
       await form.getByRole("button", { name: say("shop.take_off") }).click();
       await page.getByRole("button", { name: "Own numbers for 304L annealed" }).waitFor();
+    },
+  },
+  {
+    name: "the shop by keyboard: add, edit, undo, take off, put back",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      const focused = (test, arg) => page.waitForFunction(test, arg);
+      const onButton = (text) => tabTo(page, (name) => document.activeElement.textContent.trim() === name, text);
+      await page.goto(`${server.address}/#/jobs`);
+      await page.locator("input[type=search]").waitFor();
+      await tabTo(page, () => document.activeElement.getAttribute("href")?.startsWith("#/shop"));
+      await page.keyboard.press("Enter");
+      await page.locator(".cards .card").first().waitFor();
+      await tabTo(page, () => document.activeElement.matches("[data-add]"));
+      await page.keyboard.press("Enter");
+      // The form opens with the focus in its first field; half a die set is not lost by Escape.
+      await focused(() => document.activeElement.matches(".form input"));
+      await page.keyboard.type("38R114");
+      await page.locator(".form .wrong").getByText(/stands on the shelf already/).waitFor();
+      await page.keyboard.press("End");
+      await page.keyboard.type("-2");
+      await page.locator(".form .wrong").waitFor({ state: "detached" });
+      await page.keyboard.press("Escape");
+      const dialog = page.getByRole("dialog");
+      await dialog.getByText("What was typed for 38R114-2 is not kept yet.").waitFor();
+      assert.deepEqual(await seriousFindings(page), []);
+      await page.keyboard.press("Enter"); // go on typing
+      await dialog.waitFor({ state: "detached" });
+      await focused(() => document.activeElement.value === "38R114-2");
+      for (const value of ["114.3", "38.1", "95"]) {
+        await page.keyboard.press("Tab");
+        await page.keyboard.type(value);
+      }
+      await page.locator(".form svg.to-scale").waitFor(); // drawn while it is typed
+      await page.waitForFunction((text) => [...document.querySelectorAll(".form button")].some((one) => one.textContent === text && !one.disabled), say("shop.keep"));
+      await onButton(say("shop.keep"));
+      await page.keyboard.press("Enter");
+      await page.waitForURL(/shop\/die_set\/(?!new)/);
+      await page.getByText(say("shop.news_kept"), { exact: true }).waitFor();
+      await focused(() => document.activeElement.tagName === "H2");
+      const id = /die_set\/([a-z0-9_-]+)/.exec(page.url())[1];
+      // Closed again, the focus is on its card; and from there into it.
+      await page.keyboard.press("Escape");
+      await focused((card) => document.activeElement.dataset.card === card, id);
+      await page.keyboard.press("Enter");
+      await focused(() => document.activeElement.tagName === "H2");
+      await tabTo(page, () => document.activeElement.value === "95");
+      await page.keyboard.press("Control+a");
+      await page.keyboard.type("96");
+      // What is typed stays while one looks elsewhere.
+      await page.goto(`${server.address}/#/shop/bender`);
+      await page.locator(".card .around").first().waitFor();
+      await page.goto(`${server.address}/#/shop/die_set`);
+      await page.locator(`[data-card="${id}"]`).getByText(say("shop.not_kept")).waitFor();
+      await page.locator(`[data-card="${id}"]`).focus();
+      await page.keyboard.press("Enter");
+      await tabTo(page, () => document.activeElement.value === "96");
+      await page.waitForFunction((text) => [...document.querySelectorAll(".form button")].some((one) => one.textContent === text && !one.disabled), say("shop.keep"));
+      await onButton(say("shop.keep"));
+      await page.keyboard.press("Enter");
+      await focused(() => document.activeElement.tagName === "H2");
+      const clamp = async () => (await server.api("GET", `/records/die_set/${id}`)).document.clamp;
+      assert.equal(await clamp(), 96);
+      await onButton(say("shop.undo"));
+      await page.keyboard.press("Enter");
+      await page.getByText(say("shop.news_undone")).waitFor();
+      assert.equal(await clamp(), 95);
+      await onButton(say("shop.take_off"));
+      await page.keyboard.press("Enter");
+      await focused((text) => document.activeElement.textContent === text, say("shop.put_back"));
+      await page.getByText("38R114-2 is off the list.").waitFor();
+      await page.locator(`[data-card="${id}"]`).waitFor({ state: "detached" });
+      await page.keyboard.press("Enter");
+      await focused((card) => document.activeElement.dataset.card === card, id);
+      const { history } = await server.api("GET", `/records/die_set/${id}/history?limit=20`);
+      assert.deepEqual(history.map((one) => one.deed).reverse(), ["put", "put", "undo", "withdraw", "restore"]);
+
+      // What a file would bring is looked at and left; the focus is on the way in again.
+      const chooser = page.locator("input[type=file]");
+      await chooser.focus();
+      await chooser.setInputFiles([{ name: "rack.toml", mimeType: "application/toml", buffer: Buffer.from('[[tube]]\nsize = "25 x 2"\nmaterial = "316L annealed"\n') }]);
+      await dialog.getByText("25 x 2").first().waitFor();
+      await page.keyboard.press("Escape");
+      await focused(() => document.activeElement.matches("input[type=file]"));
+      await page.screenshot({ path: path.join(shots, "shop-keyboard.png") });
+    },
+  },
+  {
+    name: "every shelf and form: focus seen, nothing over it, fit for fingers",
+    async tell({ server, enter }) {
+      const wrong = [];
+      const ids = {};
+      for (const kind of ["die_set", "bender", "tube", "material", "trial", "house"]) {
+        ids[kind] = (await server.api("GET", `/records/${kind}?limit=1`)).records[0].id;
+      }
+      for (const how of [{ viewport: { width: 1366, height: 768 }, dark: true }, { viewport: { width: 390, height: 844 } }]) {
+        const { page } = await enter(how);
+        for (const [kind, id] of Object.entries(ids)) {
+          for (const form of [false, true]) {
+            const address = form ? `#/shop/${kind}/${id}` : `#/shop/${kind}`;
+            await page.goto(`${server.address}/${address}`);
+            await page.locator(form ? ".form" : ".card").first().waitFor();
+            await page.waitForTimeout(250);
+            const where = `${how.viewport.width} ${kind}${form ? ", form" : ""}`;
+            // Of a long list the first rows speak for the rest.
+            for (const one of await focusFindings(page, form ? 120 : 35)) wrong.push(`${where} ${one}`);
+            for (const one of await seriousFindings(page)) wrong.push(`${where} ${one}`);
+            const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+            if (wide > 1) wrong.push(`${where} scrolls sideways by ${wide}`);
+          }
+        }
+        for (const way of ["cells", "file", "shape", "blank"]) {
+          await page.goto(`${server.address}/#/new/${way}`);
+          await page.locator("main h1").waitFor();
+          await page.waitForTimeout(250);
+          for (const one of await focusFindings(page)) wrong.push(`${how.viewport.width} new/${way} ${one}`);
+          for (const one of await seriousFindings(page)) wrong.push(`${how.viewport.width} new/${way} ${one}`);
+        }
+      }
+      assert.equal(wrong.join("; "), "");
     },
   },
   {
