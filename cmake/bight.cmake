@@ -6,6 +6,8 @@ target_compile_options(bight_flags INTERFACE
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
   # GCC 12 reports false positives of these two deep inside inlined Eigen and libstdc++ code.
   target_compile_options(bight_flags INTERFACE -Wuseless-cast -Wno-maybe-uninitialized -Wno-restrict)
+  # Its memory is not tidied up before it has grown so far (kB): a batch is done before that.
+  target_compile_options(bight_flags INTERFACE "SHELL:--param ggc-min-heapsize=3000000")
 endif()
 target_compile_definitions(bight_flags INTERFACE EIGEN_MPL2_ONLY)
 if(BIGHT_SANITIZE)
@@ -25,6 +27,7 @@ if(BIGHT_FUZZ)
   target_compile_options(bight_flags INTERFACE -fsanitize=address)
   target_link_options(bight_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
   target_compile_options(bight_watched INTERFACE -fsanitize=fuzzer-no-link,undefined
+    -fno-sanitize-recover=undefined
     -fno-sanitize=null,alignment,object-size,pointer-overflow,nonnull-attribute,returns-nonnull-attribute,vptr,return)
 endif()
 
@@ -46,7 +49,8 @@ endfunction()
 
 # bight_room(<name> [ARITHMETIC] NEEDS <rooms...> LINKS <libraries...> TEST_LINKS <libraries...>)
 # One folder of src/ = one static library; every *_test.cpp in it goes into one test program.
-# ARITHMETIC: it takes in nothing foreign, and is not watched by the fuzzing build.
+# ARITHMETIC: it takes in nothing foreign, and is not watched by the fuzzing build; with BIGHT_RELEASED
+# (the folder of a release build) it is not compiled at all but taken from there, without its tests.
 function(bight_room name)
   cmake_parse_arguments(ROOM "ARITHMETIC" "" "NEEDS;LINKS;TEST_LINKS" ${ARGN})
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/*.cpp)
@@ -54,6 +58,14 @@ function(bight_room name)
   list(FILTER tests INCLUDE REGEX "_test\\.cpp$")
   list(FILTER sources EXCLUDE REGEX "_test\\.cpp$")
   list(TRANSFORM ROOM_NEEDS PREPEND bight_ OUTPUT_VARIABLE rooms)
+  if(ROOM_ARITHMETIC AND BIGHT_RELEASED)
+    add_library(bight_${name} STATIC IMPORTED GLOBAL)
+    set_target_properties(bight_${name} PROPERTIES
+      IMPORTED_LOCATION ${BIGHT_RELEASED}/src/${name}/libbight_${name}.a)
+    target_include_directories(bight_${name} INTERFACE ${CMAKE_SOURCE_DIR}/src)
+    target_link_libraries(bight_${name} INTERFACE ${rooms} ${ROOM_LINKS} fmt::fmt)
+    return()
+  endif()
   if(sources)
     add_library(bight_${name} STATIC ${sources})
     target_include_directories(bight_${name} PUBLIC ${CMAKE_SOURCE_DIR}/src)
@@ -77,7 +89,7 @@ function(bight_room name)
     if(BIGHT_TOGETHER)
       bight_together(${name}_test)
       # What is tested is compiled as released; the tests themselves need not be.
-      target_compile_options(${name}_test PRIVATE -O1)
+      target_compile_options(${name}_test PRIVATE $<IF:$<BOOL:${BIGHT_FUZZ}>,-O0,-O1>)
     endif()
     add_test(NAME ${name} COMMAND ${name}_test --gtest_brief=0)
   endif()
@@ -86,6 +98,10 @@ endfunction()
 # bight_embed(<target> <symbol> <files...>): the files become string constants in namespace
 # bight::embedded, reachable through <symbol>(): a list of {name, text}.
 function(bight_embed target symbol)
+  get_target_property(ready ${target} IMPORTED)
+  if(ready)
+    return()
+  endif()
   set(out ${CMAKE_CURRENT_BINARY_DIR}/${symbol}.cpp)
   add_custom_command(OUTPUT ${out}
     COMMAND ${CMAKE_COMMAND} -DOUT=${out} -DSYMBOL=${symbol} "-DFILES=${ARGN}"
