@@ -5,13 +5,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "mechanics/band.h"
 #include "mechanics/bend.h"
 #include "mechanics/difficulty.h"
 #include "mechanics/fracture.h"
 #include "mechanics/ovality.h"
 #include "mechanics/tooling_size.h"
 #include "mechanics/wrinkle.h"
+#include "planning/metal_memory.h"
 
 namespace bight::planning {
 
@@ -26,8 +26,28 @@ mechanics::LengthSpread wall_spread(const mechanics::Band& band) {
           fmt::format("{} makes most of this band", mechanics::words(band.cause))};
 }
 
-void add_walls(const BendCase& bend, MetalForecast& out) {
-  const base::Result<mechanics::BendBand> band = mechanics::bend_band(bend, mechanics::Scatter{});
+MetalSlowAnswers slow_answers(const BendCase& bend, const workshop::DieSet& die) {
+  MetalSlowAnswers out{mechanics::bend_band(bend, mechanics::Scatter{}), std::nullopt};
+  if (bend.section.kind() != stock::SectionKind::kRoundTube) return out;
+  mechanics::BendSupport support;
+  support.groove_play_mm = std::max(0.0, die.groove.height_mm - bend.section.height_mm());
+  if (die.mandrel) {
+    const base::Result<double> nose =
+        mechanics::mandrel_nose_mm(bend.section.height_mm(), bend.section.wall_mm());
+    if (nose.ok()) support.nose_mm = *nose;
+  }
+  out.ovality = mechanics::supported_ovality(
+      {bend.section, bend.curve, bend.poisson_ratio, bend.die_radius_mm}, support);
+  return out;
+}
+
+// Of all plans of this program.
+MetalMemory& memory() {
+  static MetalMemory memory(64);
+  return memory;
+}
+
+void add_walls(const base::Result<mechanics::BendBand>& band, MetalForecast& out) {
   if (!band.ok()) return;
   out.wall_outer = wall_spread(band->wall_outer_mm);
   out.wall_inner = wall_spread(band->wall_inner_mm);
@@ -62,17 +82,10 @@ void add_cracks(const part::Part& part, const BendCase& bend, MetalForecast& out
 }
 
 void add_roundness(const part::Part& part, const BendCase& bend, const workshop::DieSet& die,
+                   const std::optional<base::Result<mechanics::OvalityForecast>>& found,
                    MetalForecast& out) {
-  if (bend.section.kind() != stock::SectionKind::kRoundTube) return;
-  mechanics::BendSupport support;
-  support.groove_play_mm = std::max(0.0, die.groove.height_mm - bend.section.height_mm());
-  if (die.mandrel) {
-    const base::Result<double> nose =
-        mechanics::mandrel_nose_mm(bend.section.height_mm(), bend.section.wall_mm());
-    if (nose.ok()) support.nose_mm = *nose;
-  }
-  const base::Result<mechanics::OvalityForecast> ovality = mechanics::supported_ovality(
-      {bend.section, bend.curve, part.material.poisson_ratio, bend.die_radius_mm}, support);
+  if (!found) return;
+  const base::Result<mechanics::OvalityForecast>& ovality = *found;
   if (ovality.ok()) {
     out.ovality = ovality->of_nominal;
     out.ovality_message = ovality->message;
@@ -191,9 +204,12 @@ base::Result<MetalForecast> forecast_metal(const part::Part& part, const stock::
   out.stretch_ratio = prediction.stretch_ratio;
   out.neutral_shift_mm = prediction.neutral_shift_mm;
   out.springback_ratio = prediction.springback_ratio;
-  add_walls(bend, out);
+  const MetalSlowAnswers slow =
+      memory().answer({section, part.material, die.radius_mm, die.mandrel, die.groove.height_mm},
+                      [&] { return slow_answers(bend, die); });
+  add_walls(slow.band, out);
   add_cracks(part, bend, out);
-  add_roundness(part, bend, die, out);
+  add_roundness(part, bend, die, slow.ovality, out);
   add_tooling(part, bend, die, angle_most, out);
   add_drive(bend, bender, prediction.moment_nmm, out);
   return out;
