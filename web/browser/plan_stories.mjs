@@ -25,6 +25,7 @@ const k25 = { size: "25 x 1.5", material: "316L annealed" };
 async function opened(server, page, document) {
   const { id } = await server.api("POST", "/records/part", { document });
   await page.goto(`${server.address}/#/plan/${id}`);
+  await page.getByRole("heading", { name: document.name, exact: true }).waitFor(); // no longer the job before
   await page.locator("#bender").waitFor();
   return id;
 }

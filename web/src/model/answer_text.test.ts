@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { answerInUnit } from "./answer_text";
+import { answerInUnit, columnsLike } from "./answer_text";
 
 test("a bare answer beside a table of inches is in inches", () => {
   expect(answerInUnit("radius", "4 1/2", "in")).toBe("4 1/2 in");
@@ -19,4 +19,9 @@ test("a radius with a decimal comma", () => {
   expect(answerInUnit("radius", "77,5", "mm")).toBe("77.5");
   expect(answerInUnit("radius", "3,5", "in")).toBe("3.5 in");
   expect(answerInUnit("columns", "x,y,z", "mm")).toBe("x,y,z");
+});
+
+test("columns without a heading are offered by how many there are", () => {
+  expect(columnsLike("What are the columns? The first row is '0 | 0 | 0'.")).toEqual(["x,y,z", "straight,rotation,angle"]);
+  expect(columnsLike("What are the columns?").length).toBe(5);
 });

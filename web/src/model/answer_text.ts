@@ -12,3 +12,10 @@ export function answerInUnit(question: string, text: string, unit: "mm" | "in"):
   const bare = plain(withPoint(text, "point"));
   return /^[\d., /-]+$/.test(bare) && /\d/.test(bare) ? `${bare} in` : text;
 }
+
+// What a table without a heading usually holds, by the cells of the row that the question quotes.
+const usual = ["x,y", "x,y,z", "x,y,z,radius", "straight,rotation,angle", "straight,rotation,angle,radius"];
+export function columnsLike(question: string): string[] {
+  const cells = /'([^']*\|[^']*)'/.exec(question)?.[1]?.split("|").length;
+  return usual.filter((names) => cells === undefined || names.split(",").length === cells);
+}
