@@ -218,6 +218,66 @@ Sum straight_sum(const Plan& plan, const planning::Step& step, const planning::R
           "corners stay where the drawing puts them (derived)"};
 }
 
+// By the drive's power or, where that is enough, by the bender's own fastest turn.
+std::optional<Sum> speed_sum(const Plan& plan, const planning::MetalForecast& metal,
+                             const std::string& at) {
+  if (!metal.speed || metal.speed->max_rpm <= 0.0 || !plan.bender) return std::nullopt;
+  const mechanics::SpeedLimit& speed = *metal.speed;
+  Sum sum{at + "speed.advised_rpm",
+          "fastest turn of the die " + metal.die,
+          speed.advised_rpm,
+          "1/min",
+          "h * n",
+          {{"h", "share for heavy walls, solid stock or a torque near the limit",
+            speed.advised_rpm / speed.max_rpm, ""}},
+          speed.advice.empty() ? "the bender's own speed, its motor holds it" : speed.advice};
+  if (speed.max_rpm == plan.bender->speed_max_rpm) {
+    sum.inputs.push_back({"n", "fastest turn of the bender", speed.max_rpm, "1/min"});
+    return sum;
+  }
+  sum.formula = "h * 60 * P * e / (2 * pi * T)";
+  sum.inputs.push_back({"P", "power of the motor", plan.bender->power_w.value_or(0.0), "W"});
+  sum.inputs.push_back(
+      {"e", "share of it that reaches the die", mechanics::Drive{}.efficiency_ratio, ""});
+  sum.inputs.push_back({"T", "most torque it takes", metal.torque.high_nmm * 1e-3, "N m"});
+  return sum;
+}
+
+Sum law_sum(const planning::UsedDie& used, std::size_t index) {
+  constexpr double set_deg = 90.0;
+  const double a_deg = used.law.constant.deg();
+  const double b_ratio = used.law.proportional_ratio;
+  return {fmt::format("springbacks[{}].a_deg", index),
+          "springback in die " + used.die.name + ", the part that every bend loses",
+          a_deg,
+          "deg",
+          "s - b * set",
+          {{"s", "springback at that set angle", a_deg + b_ratio * set_deg, "deg"},
+           {"b", "springback, share of the set angle", b_ratio, ""},
+           {"set", "set angle", set_deg, "deg"}},
+          used.law.basis};
+}
+
+// Of a bend beside the one it is turned from; none for others, and for the first.
+std::optional<Sum> turn_sum(const Plan& plan, const planning::Step& step, const std::string& at) {
+  if (!step.rotation_from) return std::nullopt;
+  const std::size_t from = *step.rotation_from;
+  const std::size_t later = std::max(step.bend, from);
+  if (later - std::min(step.bend, from) != 1) return std::nullopt;
+  const double drawn_deg = plan.bent_table.rows()[later - 1].rotation.deg();
+  const double turn_deg = step.rotation.deg();
+  const double sign = drawn_deg * turn_deg < 0.0 ? -1.0 : 1.0;
+  if (std::abs(sign * drawn_deg - turn_deg) > 1e-6) return std::nullopt;
+  return Sum{at + "rotation_deg",
+             fmt::format("turn of the tube before bend {}", step.bend),
+             turn_deg,
+             "deg",
+             "n * r",
+             {{"r", fmt::format("rotation of bend {} in the bend table", later), drawn_deg, "deg"},
+              {"n", "-1 where this bender or this order of bends turns it round", sign, ""}},
+             "planes of the two bends (derived)"};
+}
+
 // What the metal does in the die set of that place in the plan.
 std::vector<Sum> metal_sums(const Plan& plan, std::size_t index) {
   const planning::MetalForecast& metal = plan.metal[index];
@@ -251,6 +311,41 @@ std::vector<Sum> metal_sums(const Plan& plan, std::size_t index) {
                   {{"low", "least it takes", metal.torque.low_nmm * 1e-3, "N m"},
                    {"high", "most it takes", metal.torque.high_nmm * 1e-3, "N m"}},
                   metal.torque.basis});
+  const double size_mm = radius_mm / metal.d_of_bend_ratio;
+  sums.push_back(
+      {at + "outer_strain",
+       "strain at the outside in die " + metal.die,
+       metal.outer_strain_ratio,
+       "",
+       "(D / 2 + z) / (R_die - z)",
+       {{"D", "size across the bend", size_mm, "mm"},
+        {"R_die", "radius of the die", radius_mm, "mm"},
+        {"z", "fibre that keeps its length, inside the centreline", metal.neutral_shift_mm, "mm"}},
+       "plane sections stay plane; the fibre by equilibrium of the bent section"});
+  if (section.hollow() && metal.wall_outer.likely_mm > 0.0) {
+    sums.push_back({at + "wall_outer_mm.likely",
+                    "wall at the outside in die " + metal.die,
+                    metal.wall_outer.likely_mm,
+                    "mm",
+                    "t * w",
+                    {{"t", "wall of the straight tube", section.wall_mm(), "mm"},
+                     {"w", "share of the wall that is left",
+                      metal.wall_outer.likely_mm / section.wall_mm(), ""}},
+                    "the metal keeps its volume: what stretches along the bend grows thinner; " +
+                        metal.wall_outer.reason});
+  }
+  if (metal.ovality) {
+    sums.push_back({at + "ovality_pct.likely",
+                    "out of round in die " + metal.die,
+                    100.0 * metal.ovality->likely_ratio,
+                    "%",
+                    "100 * d / D",
+                    {{"d", "largest less smallest diameter under load",
+                      metal.ovality->likely_ratio * size_mm, "mm"},
+                     {"D", "diameter", size_mm, "mm"}},
+                    metal.ovality->reason});
+  }
+  if (const std::optional<Sum> speed = speed_sum(plan, metal, at)) sums.push_back(*speed);
   return sums;
 }
 
@@ -509,6 +604,9 @@ Json arithmetic_json(const Plan& plan) {
   for (std::size_t i = 0; i < std::min(plan.metal.size(), plan.dies.size()); ++i) {
     for (const Sum& sum : metal_sums(plan, i)) list.push_back(sum_json(sum));
   }
+  for (std::size_t i = 0; i < plan.dies.size(); ++i) {
+    list.push_back(sum_json(law_sum(plan.dies[i], i)));
+  }
   const std::vector<planning::Beside> beside =
       planning::straights_beside(plan.bent_table, arcs_mm(plan), plan.order.bends);
   for (std::size_t i = 0; i < plan.steps.size(); ++i) {
@@ -517,6 +615,7 @@ Json arithmetic_json(const Plan& plan) {
     list.push_back(sum_json(set_angle_sum(plan, step, at)));
     list.push_back(sum_json(arc_sum(plan, step, at)));
     list.push_back(sum_json(radius_sum(plan, step, at)));
+    if (const std::optional<Sum> turn = turn_sum(plan, step, at)) list.push_back(sum_json(*turn));
     list.push_back(sum_json(straight_sum(plan, step, beside[i].ahead, at)));
     for (const Sum& sum : mark_sums(plan, step, at)) list.push_back(sum_json(sum));
   }

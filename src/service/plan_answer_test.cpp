@@ -46,6 +46,15 @@ double worked(const Json& sum) {
   if (formula == "D / t") return v("D") / v("t");
   if (formula == "R_die / D") return v("R_die") / v("D");
   if (formula == "(low + high) / 2") return (v("low") + v("high")) / 2;
+  if (formula == "(D / 2 + z) / (R_die - z)") return (v("D") / 2 + v("z")) / (v("R_die") - v("z"));
+  if (formula == "t * w") return v("t") * v("w");
+  if (formula == "100 * d / D") return 100 * v("d") / v("D");
+  if (formula == "h * n") return v("h") * v("n");
+  if (formula == "h * 60 * P * e / (2 * pi * T)") {
+    return v("h") * 60 * v("P") * v("e") / (2 * std::numbers::pi * v("T"));
+  }
+  if (formula == "s - b * set") return v("s") - v("b") * v("set");
+  if (formula == "n * r") return v("n") * v("r");
   if (formula == "m * L / 1000") return v("m") * v("L") / 1000;
   ADD_FAILURE() << formula;
   return std::nan("");
@@ -55,7 +64,8 @@ TEST_F(PlanAnswerTest, FormulasGiveTheNumbersOfThePlan) {
   furnish();
   for (const planning::End from : {planning::End::kA, planning::End::kB}) {
     const Json all = answer(test::rail(), from);
-    EXPECT_EQ(all["arithmetic"].size(), 2u + 3u + 2u * 6u);
+    // Blank and mass; six of the metal; the law; six a step, and the turn of the second.
+    EXPECT_EQ(all["arithmetic"].size(), 2u + 6u + 1u + 2u * 6u + 1u);
     for (const Json& sum : all["arithmetic"]) {
       // 25 x 1.5 in a die of 76.
       if (sum["formula"] == "D / t" || sum["formula"] == "R_die / D") {
