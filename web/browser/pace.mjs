@@ -1,5 +1,6 @@
-// How long a person waits: first paint of the page, and from a slider's move to the new answers on
-// the plan page, of which how much is the service. Prints; asserts nothing.
+// How long a person waits: first paint of the page, from a corner typed to the part's new lengths, and
+// from a slider's move to the new answers on the plan page, of which how much is the service. Prints;
+// asserts nothing.
 import { openBrowser, person } from "./browser.mjs";
 import { Server } from "./server.mjs";
 
@@ -47,6 +48,29 @@ try {
     }
     return waits;
   });
+  // A corner's cell: every key typed asks anew, and the plan behind the page follows.
+  await page.goto(`${server.address}/#/part/${await server.partId("pulpit")}`);
+  const cell = page.locator('[data-cell="2-0"]');
+  await cell.waitFor();
+  await page.waitForTimeout(1000);
+  const typed = await cell.evaluate(async (field) => {
+    const waits = [];
+    const answers = document.querySelector("dl");
+    for (let i = 0; i < 21; ++i) {
+      const begun = performance.now();
+      const seen = new Promise((done) => {
+        const watch = new MutationObserver(() => (watch.disconnect(), requestAnimationFrame(done)));
+        watch.observe(answers, { childList: true, characterData: true, subtree: true });
+      });
+      field.value = String(310 + ((i % 2) + 1) * 7);
+      field.dispatchEvent(new Event("input", { bubbles: true }));
+      await seen;
+      waits.push(performance.now() - begun);
+      await new Promise((done) => setTimeout(done, 200));
+    }
+    return waits;
+  });
+  say("corner typed to new lengths", typed);
   say("slider to new answers", waits.map((w) => w[0]));
   say("  of it asking the service", waits.map((w) => w[1]));
 } finally {
