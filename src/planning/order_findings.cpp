@@ -107,7 +107,7 @@ class OrderWriter {
          fmt::format("in drawing order from end {} the tube {}; it is worked instead: "
                      "{}, which {}",
                      letter_of(question_.from), drawn_words(), plan_.order.name, plan_.order.words),
-         "follow the steps as listed; --order keep plans the drawing order all the same",
+         "follow the steps as listed, or ask for the drawing order all the same",
          kCompared,
          {}});
   }

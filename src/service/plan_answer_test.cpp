@@ -81,6 +81,36 @@ TEST_F(PlanAnswerTest, FormulasGiveTheNumbersOfThePlan) {
   }
 }
 
+// The bender's own speed while its motor holds it, the motor's power beyond that.
+TEST_F(PlanAnswerTest, TheFastestTurnIsTheBendersOrTheMotors) {
+  furnish();
+  put("bender", "b2",
+      {{"name", "B2"},
+       {"size_max", 60},
+       {"die_radius_max", 200},
+       {"torque_max_nm", 9000},
+       {"speed_max_rpm", 4},
+       {"power_w", 9000}});
+  const auto speed_on = [&](double power_w) {
+    Json bender = json(ask("GET", "/records/bender/b2"));
+    bender["document"]["power_w"] = power_w;
+    ask("PUT", "/records/bender/b2", Json{{"document", bender["document"]}}.dump(),
+        {{"if-match", "\"r" + bender["revision"].dump() + "\""}});
+    PlanWish wish{exchange::read_part(exchange::document_of(test::rail(), ""))->part, {}, false};
+    wish.options.wish.bender = "B2";
+    const Json all = *plan_answer(wish, (*context_->shop.view())->shop, test::rail());
+    for (const Json& sum : all["arithmetic"]) {
+      if (sum["key"] != "metal[0].speed.advised_rpm") continue;
+      EXPECT_NEAR(worked(sum), all["plan"]["metal"][0]["speed"]["advised_rpm"], 1e-6);
+      return sum;
+    }
+    ADD_FAILURE() << all["plan"]["metal"].dump();
+    return Json();
+  };
+  EXPECT_EQ(speed_on(9000)["formula"], "h * n");
+  EXPECT_EQ(speed_on(20)["formula"], "h * 60 * P * e / (2 * pi * T)");
+}
+
 TEST_F(PlanAnswerTest, AShortStraightIsLengthenedInTheDrawing) {
   furnish();
   Json part = test::rail();
