@@ -215,13 +215,13 @@ std::optional<Sum> speed_sum(const Plan& plan, const planning::MetalForecast& me
   Sum sum{at + "speed.advised_rpm",
           "fastest turn of the die " + metal.die,
           speed.advised_rpm,
-          "1/min",
+          "rpm",
           "h * n",
           {{"h", "share for heavy walls, solid stock or a torque near the limit",
             speed.advised_rpm / speed.max_rpm, ""}},
           speed.advice.empty() ? "the bender's own speed, its motor holds it" : speed.advice};
   if (speed.max_rpm == plan.bender->speed_max_rpm) {
-    sum.inputs.push_back({"n", "fastest turn of the bender", speed.max_rpm, "1/min"});
+    sum.inputs.push_back({"n", "fastest turn of the bender", speed.max_rpm, "rpm"});
     return sum;
   }
   sum.formula = "h * 60 * P * e / (2 * pi * T)";

@@ -232,7 +232,7 @@ export interface BenderLine {
   why: string;
   used: boolean;
 }
-export type NumberUnit = "mm" | "deg" | "" | "N m" | "kg";
+export type NumberUnit = "mm" | "deg" | "" | "N m" | "kg" | "%" | "rpm";
 export interface Arithmetic {
   key: string;
   title: string;
