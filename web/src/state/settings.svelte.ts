@@ -69,8 +69,8 @@ export function length(mm: number | null | undefined, decimals?: number): string
   const look = decimals === undefined ? settings.look : { ...settings.look, decimals: settings.unit === "in" ? decimals + 1 : decimals };
   return showLength(mm, look, decimalMark() === "comma" ? "," : ".");
 }
-export function lengthWithUnit(mm: number | null | undefined): string {
-  return `${length(mm)} ${t(settings.unit === "in" ? "unit.in" : "unit.mm")}`;
+export function lengthWithUnit(mm: number | null | undefined, decimals?: number): string {
+  return `${length(mm, decimals)} ${t(settings.unit === "in" ? "unit.in" : "unit.mm")}`;
 }
 export function degrees(value: number | null | undefined, decimals = 1): string {
   if (value === null || value === undefined) return "–";
