@@ -13,7 +13,7 @@ state=$(find index.html package.json package-lock.json svelte.config.js tsconfig
 
 lock=$(sha256sum package-lock.json | cut -d' ' -f1)
 if [ "$(cat node_modules/.bight-lock 2>/dev/null)" != "$lock" ]; then
-  npm ci --silent --no-audit --no-fund
+  npm ci --loglevel=error --no-audit --no-fund
   echo "$lock" >node_modules/.bight-lock
 fi
 rm -f node_modules/.bight-built

@@ -17,6 +17,6 @@ if ! [ -x "$own/node" ]; then
     echo "The page needs Node.js 20.19 or newer; please install it." >&2
     exit 1
   }
-  npm ci --prefix "$here/node" --silent --no-audit --no-fund >&2
+  npm ci --prefix "$here/node" --loglevel=error --no-audit --no-fund >&2
 fi
 echo "$own"
