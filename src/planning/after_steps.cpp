@@ -66,8 +66,7 @@ std::vector<CheckDimension> dimensions(const AfterStep& after, std::size_t bend,
   const std::size_t n = table.num_bends();
   std::vector<CheckDimension> out;
   const bool has_edges = row.angle <= Angle::degrees(kWidest_deg);
-  const double outside_mm =
-      has_edges ? (row.radius_mm + depth_mm / 2.0) * base::tan(row.angle / 2.0) : 0.0;
+  const double outside_mm = has_edges ? over_outside_mm(row, depth_mm) : 0.0;
   // From an end that no other made bend hides, the nearer one.
   const bool to_a = at == 0 && (n > 1 || table.straight_mm(0) <= table.straight_mm(1));
   if (has_edges && (to_a || at + 1 == n)) {

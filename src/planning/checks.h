@@ -16,6 +16,10 @@ std::vector<CheckDimension> check_dimensions(const geometry::BendTable& bent,
                                              const stock::Section& section,
                                              const base::LengthStyle& style);
 
+// From the end of a straight to where the outside edges of its bend would meet:
+// (R + height / 2) tan(angle / 2).
+double over_outside_mm(const geometry::BendRow& row, double height_mm);
+
 // Distance across a bend of the angle between marks leg_mm along each straight edge from where
 // the edges meet: 2 leg cos(angle / 2). (Plane geometry.)
 double across_mm(base::Angle angle, double leg_mm);

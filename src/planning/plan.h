@@ -101,10 +101,20 @@ struct Seam {
   std::string text;         // "7:30"
 };
 
+// A number that another is worked out from.
+struct Term {
+  std::string symbol;   // in the formula
+  std::string meaning;  // in words
+  double value = 0.0;
+  std::string unit;  // "mm", "deg"; empty for a ratio
+};
+
 // Something a tape can reach on the finished part.
 struct CheckDimension {
   std::string label;
   double value_mm = 0.0;
+  std::string formula;  // of the terms' symbols, in their units: gives the value
+  std::vector<Term> terms;
 };
 
 struct UsedDie {
