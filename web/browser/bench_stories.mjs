@@ -42,7 +42,7 @@ export async function beginRun(page) {
 // One bend from mark to right: hit, read, top up as told. Gives the hits made.
 export async function makeBend(page, finished) {
   for (let hits = 1; hits <= 4; ++hits) {
-    await page.waitForTimeout(250); // the service's better advice takes the place of the first
+    await page.locator("[data-told=true]").first().waitFor(); // the service's better advice is there
     const set = await shownSet(page);
     const name = hits === 1 ? /^Bent$/ : /^Bent again/;
     await page.getByRole("button", { name }).tap();

@@ -179,7 +179,7 @@ export const carryStories = [
     troubled: true,
     async tell({ server, enter, shots }) {
       const id = await server.partId("pulpit");
-      const { page } = await enter({});
+      const { page } = await enter({ keeps: true });
       await page.goto(`${server.address}/#/part/${id}`);
       await cell(page, 0, 0).waitFor();
       const isKept = async (end) => {

@@ -294,7 +294,7 @@ export const deskStories = [
     troubled: true,
     async tell({ server, enter }) {
       const id = await server.partId("pulpit");
-      const { page } = await enter({});
+      const { page } = await enter({ keeps: true });
       await page.goto(`${server.address}/#/part/${id}`);
       await cell(page, 0, 0).waitFor();
       await page.waitForFunction(() => navigator.serviceWorker.getRegistration().then((one) => one?.active));

@@ -197,7 +197,7 @@ export const runStories = [
     troubled: true,
     async tell({ server, enter }) {
       const id = await server.partId("pulpit");
-      const { page } = await enter({ viewport: { width: 1280, height: 800 }, touch: true });
+      const { page } = await enter({ viewport: { width: 1280, height: 800 }, touch: true, keeps: true });
       await openBench(page, server.address, id);
       await page.waitForFunction(() => navigator.serviceWorker.getRegistration().then((one) => one?.active));
       await page.reload(); // now by the worker, which keeps what passes

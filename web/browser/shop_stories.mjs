@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import path from "node:path";
-import { focusFindings, seriousFindings, tabTo } from "./browser.mjs";
+import { focusFindings, seriousFindings, tabTo, touchFindings } from "./browser.mjs";
 import { program } from "./server.mjs";
 
 const words = JSON.parse(
@@ -280,8 +280,9 @@ export const shopStories = [
       for (const kind of ["die_set", "bender", "tube", "material", "trial", "house"]) {
         ids[kind] = (await server.api("GET", `/records/${kind}?limit=1`)).records[0].id;
       }
-      for (const how of [{ viewport: { width: 1366, height: 768 }, dark: true }, { viewport: { width: 390, height: 844 } }]) {
+      for (const how of [{ viewport: { width: 1366, height: 768 }, dark: true }, { viewport: { width: 390, height: 844 }, touch: true }]) {
         const { page } = await enter(how);
+        const findings = how.touch ? touchFindings : focusFindings;
         for (const [kind, id] of Object.entries(ids)) {
           for (const form of [false, true]) {
             const address = form ? `#/shop/${kind}/${id}` : `#/shop/${kind}`;
@@ -290,7 +291,7 @@ export const shopStories = [
             await page.waitForTimeout(250);
             const where = `${how.viewport.width} ${kind}${form ? ", form" : ""}`;
             // Of a long list the first rows speak for the rest.
-            for (const one of await focusFindings(page, form ? 120 : 35)) wrong.push(`${where} ${one}`);
+            for (const one of await findings(page, form ? 120 : 35)) wrong.push(`${where} ${one}`);
             for (const one of await seriousFindings(page)) wrong.push(`${where} ${one}`);
             const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
             if (wide > 1) wrong.push(`${where} scrolls sideways by ${wide}`);
@@ -300,7 +301,7 @@ export const shopStories = [
           await page.goto(`${server.address}/#/new/${way}`);
           await page.locator("main h1").waitFor();
           await page.waitForTimeout(250);
-          for (const one of await focusFindings(page)) wrong.push(`${how.viewport.width} new/${way} ${one}`);
+          for (const one of await findings(page)) wrong.push(`${how.viewport.width} new/${way} ${one}`);
           for (const one of await seriousFindings(page)) wrong.push(`${how.viewport.width} new/${way} ${one}`);
         }
       }
