@@ -57,7 +57,7 @@ export const shopStories = [
       const size = page.getByRole("combobox", { name: say("field.size"), exact: true });
       const options = page.getByRole("option");
       // Before anything is typed: the rack, how much lies there, and the sizes of the dies.
-      await size.focus();
+      await size.click();
       await options.first().waitFor();
       await page.getByRole("option", { name: "25 x 1.5 316L annealed · 3 sticks of 6000 mm, 2 sticks of 2310 mm" }).waitFor();
       await page.getByRole("option", { name: /^33.4 mm 33R100 · then the wall/ }).waitFor();
@@ -82,8 +82,12 @@ export const shopStories = [
       await millimetres.focus();
       await page.keyboard.press("Enter");
       const radius = page.getByRole("combobox", { name: /centreline radius/ });
-      // The answered question is gone and the next one has the focus.
+      // The answered question is gone and the next one has the focus; nothing lies over the cells
+      // until it is opened.
       await page.waitForFunction(() => document.activeElement.getAttribute("role") === "combobox");
+      await page.waitForTimeout(600);
+      assert.equal(await page.locator(".list:popover-open").count(), 0, "the list opened by itself");
+      await page.keyboard.press("ArrowDown");
       await options.first().waitFor();
       assert.deepEqual((await options.locator("strong").allTextContents()).slice(0, 3), ["50 mm", "75 mm", "36 mm"]);
       await page.getByRole("option", { name: "75 mm 25R75" }).waitFor();
@@ -99,6 +103,14 @@ export const shopStories = [
       await page.locator(".said button").last().click();
       await radius.waitFor();
       await page.waitForFunction(() => document.activeElement.getAttribute("role") === "combobox");
+      // What is pasted into it is no typing.
+      await radius.evaluate((field) => {
+        field.value = "7";
+        field.dispatchEvent(new InputEvent("input", { inputType: "insertFromPaste", bubbles: true }));
+      });
+      await page.waitForTimeout(600);
+      assert.equal(await page.locator(".list:popover-open").count(), 0, "the list opened after a paste");
+      await radius.fill("");
       await page.getByRole("option", { name: "75 mm 25R75" }).click();
       await page.getByRole("button", { name: say("new.create"), disabled: false }).waitFor();
       await page.getByText("75 mm", { exact: true }).waitFor();
@@ -109,7 +121,7 @@ export const shopStories = [
       const bend = page.getByRole("combobox", { name: /radius/i });
       await bend.waitFor();
       await bend.evaluate((field) => field.scrollIntoView({ block: "end" }));
-      await bend.focus();
+      await bend.click();
       await page.locator(".list:popover-open .one").first().waitFor();
       const [field, list] = [await bend.boundingBox(), await page.locator("[role=listbox]:popover-open").boundingBox()];
       assert.ok(list.y >= 0 && list.y + list.height <= field.y - 15, JSON.stringify([field, list]));
