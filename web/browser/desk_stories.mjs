@@ -73,6 +73,13 @@ export const deskStories = [
         .click();
       await words(drawn).waitFor();
       await page.screenshot({ path: path.join(shots, "plan-order-hits.png"), fullPage: true });
+      // What it hits is said with the order that would do, and a press takes that one.
+      const hit = page.locator(".findings li.stop", { hasText: drawn.findings.find((f) => f.code === "order.hit").message });
+      await hit.getByRole("button", { name: say("finding.take_order").split(":")[0] }).click();
+      await page.getByRole("dialog").getByRole("row", { name: say("wish.order") }).waitFor();
+      await page.screenshot({ path: path.join(shots, "plan-order-asked.png") });
+      await page.getByRole("dialog").getByRole("button", { name: say("finding.apply") }).click();
+      await words(taken).waitFor();
       await page.getByRole("button", { name: say("order.own") }).click();
       await words(taken).waitFor();
     },
