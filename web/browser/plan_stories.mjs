@@ -142,6 +142,8 @@ export const planStories = [
           }
         };
         apart(await labels());
+        const numbers = (await labels()).map((one) => parseInt(one.text, 10)).sort((a, b) => a - b);
+        assert.deepEqual(numbers, plan.steps.map((_, i) => i + 1), `${name}: every bend has its number on the blank`);
         // A bend that is pressed says its mark on the blank.
         await page.locator(".steps tbody tr").nth(19).locator(".disc").click();
         const mark = plan.steps[19].mark_mm.toFixed(1);
