@@ -115,6 +115,17 @@ export const planStories = [
       await page.keyboard.press("Control+z");
       await finding(page, hit).waitFor();
       assert.equal(await end("A").getAttribute("aria-pressed"), "true");
+
+      // Where no die set makes the bends, what-if says so instead of showing dashes.
+      await opened(server, page, part("Too wide", { size: "70 x 2", material: "316L annealed" }, 140));
+      const whatIf = page.getByRole("region", { name: say("whatif.title") });
+      await whatIf.getByText(say("whatif.none_now")).waitFor();
+      const table = whatIf.getByRole("table");
+      assert.doesNotMatch(await table.innerText(), /–/);
+      await table.scrollIntoViewIfNeeded();
+      const box = await table.boundingBox();
+      const bare = await page.evaluate(([x, y]) => document.elementFromPoint(x, y).closest(".whatif") !== null, [box.x + box.width - 12, box.y + 30]);
+      assert.ok(bare, "nothing lies over the what-if panel");
     },
   },
   {
