@@ -190,6 +190,9 @@ export const shopStories = [
       await page.getByRole("button", { name: "Own numbers for 304L annealed" }).click();
       await form.getByText(/Stands in place of the built-in 304L annealed/).waitFor();
       await form.getByLabel(/^Rp0.2/).fill("255");
+      await page.reload(); // nothing typed is lost by it
+      await page.waitForFunction(() => [...document.querySelectorAll(".form input")].some((one) => one.value === "255"));
+      await form.getByText(/Stands in place of the built-in 304L annealed/).waitFor();
       await form.getByRole("button", { name: say("shop.keep") }).click();
       await page.getByRole("row", { name: /304L annealed/ }).getByText(say("metal.instead")).waitFor();
       const metals = (await server.api("GET", "/catalogue")).metals;
@@ -246,10 +249,12 @@ export const shopStories = [
       await tabTo(page, () => document.activeElement.value === "95");
       await page.keyboard.press("Control+a");
       await page.keyboard.type("96");
-      // What is typed stays while one looks elsewhere.
+      // What is typed stays while one looks elsewhere, and when the page is loaded anew.
       await page.goto(`${server.address}/#/shop/bender`);
       await page.locator(".card .around").first().waitFor();
       await page.goto(`${server.address}/#/shop/die_set`);
+      await page.locator(`[data-card="${id}"]`).getByText(say("shop.not_kept")).waitFor();
+      await page.reload();
       await page.locator(`[data-card="${id}"]`).getByText(say("shop.not_kept")).waitFor();
       await page.locator(`[data-card="${id}"]`).focus();
       await page.keyboard.press("Enter");
@@ -260,6 +265,7 @@ export const shopStories = [
       await focused(() => document.activeElement.tagName === "H2");
       const clamp = async () => (await server.api("GET", `/records/die_set/${id}`)).document.clamp;
       assert.equal(await clamp(), 96);
+      assert.equal(await page.evaluate(() => sessionStorage.getItem("bight.drafts")), null);
       await onButton(say("shop.undo"));
       await page.keyboard.press("Enter");
       await page.getByText(say("shop.news_undone")).waitFor();
