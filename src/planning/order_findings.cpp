@@ -71,11 +71,12 @@ std::string how_it_goes(const ordering::Order& order, const LengthStyle& style) 
   return fmt::format("clears {} by {}", the_body(*tightest), say_at_least(tightest->low_mm, style));
 }
 
-// The best other order that works, as a remedy; empty where none is known.
+// The best other order that works, as a remedy; empty where none is known. It is read at the
+// command line, on the page and on paper, so it names the order and no way to ask for it.
 std::string other_order(const Plan& plan) {
   for (const WorkOrder& other : plan.alternatives) {
     if (!other.works()) continue;
-    return fmt::format("work it {} (--order {}): {}", other.name, text(other.bends), other.words);
+    return fmt::format("take another order: {}, which {}", other.name, other.words);
   }
   return "";
 }

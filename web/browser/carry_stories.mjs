@@ -160,6 +160,14 @@ export const carryStories = [
       await page.locator("[role=alert].wrong, .wrong[role=alert]").first().waitFor();
       const why = await page.locator(".wrong[role=alert]").first().textContent();
       assert.match(why, /STEP/);
+      // The place to drop says the file, also after an error, and not the browser's "none chosen".
+      const place = page.locator("button.drop");
+      assert.match(await place.innerText(), /^cut\.stp/);
+      assert.equal(await page.locator("input[type=file]").isVisible(), false);
+      const chosen = page.waitForEvent("filechooser");
+      await place.click();
+      await (await chosen).setFiles([{ name: "legs.csv", mimeType: "text/csv", buffer: Buffer.from(kCsv) }]);
+      await place.getByText("legs.csv", { exact: true }).waitFor();
       await page.getByRole("button", { name: "sketch.dxf" }).click();
       await page.locator(".wrong[role=alert]").waitFor({ state: "detached" });
       // Words dragged within the page stay the browser's own affair.

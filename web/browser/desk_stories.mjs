@@ -73,6 +73,13 @@ export const deskStories = [
         .click();
       await words(drawn).waitFor();
       await page.screenshot({ path: path.join(shots, "plan-order-hits.png"), fullPage: true });
+      // What it hits is said with the order that would do, and a press takes that one.
+      const hit = page.locator(".findings li.stop", { hasText: drawn.findings.find((f) => f.code === "order.hit").message });
+      await hit.getByRole("button", { name: say("finding.take_order").split(":")[0] }).click();
+      await page.getByRole("dialog").getByRole("row", { name: say("wish.order") }).waitFor();
+      await page.screenshot({ path: path.join(shots, "plan-order-asked.png") });
+      await page.getByRole("dialog").getByRole("button", { name: say("finding.apply") }).click();
+      await words(taken).waitFor();
       await page.getByRole("button", { name: say("order.own") }).click();
       await words(taken).waitFor();
     },
@@ -164,7 +171,7 @@ export const deskStories = [
   },
   {
     name: "a second browser sees the change live",
-    async tell({ server, enter }) {
+    async tell({ server, enter, shots }) {
       const id = await server.partId("pulpit");
       const one = await enter({});
       const other = await enter({});
@@ -182,6 +189,25 @@ export const deskStories = [
       }
       await one.page.locator("#bender").selectOption("Heron");
       await other.page.waitForFunction(() => document.querySelector("#bender").value === "Heron");
+      // Undo takes back one's own choices; what the other station chose over them it names first.
+      const die = other.page.locator("#die");
+      const [first, second] = await die.locator("option:not([disabled])").evaluateAll((all) => all.map((one) => one.value).filter(Boolean));
+      await die.selectOption(first);
+      await one.page.waitForFunction((name) => document.querySelector("#die").value === name, first);
+      await one.page.locator("#die").selectOption(second);
+      await other.page.waitForFunction((name) => document.querySelector("#die").value === name, second);
+      const undo = other.page.getByRole("button", { name: say("grid.undo"), exact: true });
+      await undo.click();
+      const dialog = other.page.getByRole("dialog", { name: say("over.undo") });
+      await dialog.getByText(`${say("wish.die")}: “${second}”; it would become “${say("finding.let_choose")}”`).waitFor();
+      await other.page.screenshot({ path: path.join(shots, "plan-undo-theirs.png") });
+      await dialog.getByRole("button", { name: say("over.leave") }).click();
+      await dialog.waitFor({ state: "detached" });
+      assert.equal(await die.inputValue(), second);
+      await undo.click();
+      await dialog.getByRole("button", { name: say("over.all_the_same") }).click();
+      await one.page.waitForFunction(() => document.querySelector("#die").value === "");
+      assert.equal(await other.page.locator("#bender").inputValue(), "Heron");
     },
   },
   {

@@ -115,6 +115,17 @@ export const planStories = [
       await page.keyboard.press("Control+z");
       await finding(page, hit).waitFor();
       assert.equal(await end("A").getAttribute("aria-pressed"), "true");
+
+      // Where no die set makes the bends, what-if says so instead of showing dashes.
+      await opened(server, page, part("Too wide", { size: "70 x 2", material: "316L annealed" }, 140));
+      const whatIf = page.getByRole("region", { name: say("whatif.title") });
+      await whatIf.getByText(say("whatif.none_now")).waitFor();
+      const table = whatIf.getByRole("table");
+      assert.doesNotMatch(await table.innerText(), /–/);
+      await table.scrollIntoViewIfNeeded();
+      const box = await table.boundingBox();
+      const bare = await page.evaluate(([x, y]) => document.elementFromPoint(x, y).closest(".whatif") !== null, [box.x + box.width - 12, box.y + 30]);
+      assert.ok(bare, "nothing lies over the what-if panel");
     },
   },
   {
@@ -142,6 +153,8 @@ export const planStories = [
           }
         };
         apart(await labels());
+        const numbers = (await labels()).map((one) => parseInt(one.text, 10)).sort((a, b) => a - b);
+        assert.deepEqual(numbers, plan.steps.map((_, i) => i + 1), `${name}: every bend has its number on the blank`);
         // A bend that is pressed says its mark on the blank.
         await page.locator(".steps tbody tr").nth(19).locator(".disc").click();
         const mark = plan.steps[19].mark_mm.toFixed(1);

@@ -57,7 +57,7 @@ export const shopStories = [
       const size = page.getByRole("combobox", { name: say("field.size"), exact: true });
       const options = page.getByRole("option");
       // Before anything is typed: the rack, how much lies there, and the sizes of the dies.
-      await size.focus();
+      await size.click();
       await options.first().waitFor();
       await page.getByRole("option", { name: "25 x 1.5 316L annealed · 3 sticks of 6000 mm, 2 sticks of 2310 mm" }).waitFor();
       await page.getByRole("option", { name: /^33.4 mm 33R100 · then the wall/ }).waitFor();
@@ -82,8 +82,12 @@ export const shopStories = [
       await millimetres.focus();
       await page.keyboard.press("Enter");
       const radius = page.getByRole("combobox", { name: /centreline radius/ });
-      // The answered question is gone and the next one has the focus.
+      // The answered question is gone and the next one has the focus; nothing lies over the cells
+      // until it is opened.
       await page.waitForFunction(() => document.activeElement.getAttribute("role") === "combobox");
+      await page.waitForTimeout(600);
+      assert.equal(await page.locator(".list:popover-open").count(), 0, "the list opened by itself");
+      await page.keyboard.press("ArrowDown");
       await options.first().waitFor();
       assert.deepEqual((await options.locator("strong").allTextContents()).slice(0, 3), ["50 mm", "75 mm", "36 mm"]);
       await page.getByRole("option", { name: "75 mm 25R75" }).waitFor();
@@ -99,6 +103,14 @@ export const shopStories = [
       await page.locator(".said button").last().click();
       await radius.waitFor();
       await page.waitForFunction(() => document.activeElement.getAttribute("role") === "combobox");
+      // What is pasted into it is no typing.
+      await radius.evaluate((field) => {
+        field.value = "7";
+        field.dispatchEvent(new InputEvent("input", { inputType: "insertFromPaste", bubbles: true }));
+      });
+      await page.waitForTimeout(600);
+      assert.equal(await page.locator(".list:popover-open").count(), 0, "the list opened after a paste");
+      await radius.fill("");
       await page.getByRole("option", { name: "75 mm 25R75" }).click();
       await page.getByRole("button", { name: say("new.create"), disabled: false }).waitFor();
       await page.getByText("75 mm", { exact: true }).waitFor();
@@ -109,7 +121,7 @@ export const shopStories = [
       const bend = page.getByRole("combobox", { name: /radius/i });
       await bend.waitFor();
       await bend.evaluate((field) => field.scrollIntoView({ block: "end" }));
-      await bend.focus();
+      await bend.click();
       await page.locator(".list:popover-open .one").first().waitFor();
       const [field, list] = [await bend.boundingBox(), await page.locator("[role=listbox]:popover-open").boundingBox()];
       assert.ok(list.y >= 0 && list.y + list.height <= field.y - 15, JSON.stringify([field, list]));
@@ -178,6 +190,9 @@ export const shopStories = [
       await page.getByRole("button", { name: "Own numbers for 304L annealed" }).click();
       await form.getByText(/Stands in place of the built-in 304L annealed/).waitFor();
       await form.getByLabel(/^Rp0.2/).fill("255");
+      await page.reload(); // nothing typed is lost by it
+      await page.waitForFunction(() => [...document.querySelectorAll(".form input")].some((one) => one.value === "255"));
+      await form.getByText(/Stands in place of the built-in 304L annealed/).waitFor();
       await form.getByRole("button", { name: say("shop.keep") }).click();
       await page.getByRole("row", { name: /304L annealed/ }).getByText(say("metal.instead")).waitFor();
       const metals = (await server.api("GET", "/catalogue")).metals;
@@ -234,10 +249,12 @@ export const shopStories = [
       await tabTo(page, () => document.activeElement.value === "95");
       await page.keyboard.press("Control+a");
       await page.keyboard.type("96");
-      // What is typed stays while one looks elsewhere.
+      // What is typed stays while one looks elsewhere, and when the page is loaded anew.
       await page.goto(`${server.address}/#/shop/bender`);
       await page.locator(".card .around").first().waitFor();
       await page.goto(`${server.address}/#/shop/die_set`);
+      await page.locator(`[data-card="${id}"]`).getByText(say("shop.not_kept")).waitFor();
+      await page.reload();
       await page.locator(`[data-card="${id}"]`).getByText(say("shop.not_kept")).waitFor();
       await page.locator(`[data-card="${id}"]`).focus();
       await page.keyboard.press("Enter");
@@ -248,6 +265,7 @@ export const shopStories = [
       await focused(() => document.activeElement.tagName === "H2");
       const clamp = async () => (await server.api("GET", `/records/die_set/${id}`)).document.clamp;
       assert.equal(await clamp(), 96);
+      assert.equal(await page.evaluate(() => sessionStorage.getItem("bight.drafts")), null);
       await onButton(say("shop.undo"));
       await page.keyboard.press("Enter");
       await page.getByText(say("shop.news_undone")).waitFor();

@@ -177,6 +177,7 @@ export interface PlanAnswer {
   blank: Blank | null;
   steps: Step[];
   order: WorkOrder | null;
+  alternatives: WorkOrder[]; // other orders, the best first
   springback: Law | null;
   springbacks: Law[];
   metal: Metal[];

@@ -33,3 +33,17 @@ test("forty bends on three rows: what is shown never overlaps", () => {
     }
   }
 });
+
+test("forty bends on a phone: given the rows, every number is there and none overlaps another", () => {
+  for (const apart of [3, 7.5]) {
+    const marks = Array.from({ length: 40 }, (_, i) => ({ bend: i + 1, at: 44 + i * apart, width: String(i + 1).length * 9.6 }));
+    const shown = labelRows(marks, 2, 388, marks.length);
+    expect(shown.map((label) => label.bend)).toEqual(marks.map((mark) => mark.bend));
+    for (const a of shown) {
+      for (const b of shown) {
+        if (a.bend < b.bend && a.row === b.row) expect(b.middle - a.middle).toBeGreaterThanOrEqual(9.6 + 6);
+      }
+    }
+    expect(Math.max(...shown.map((label) => label.row))).toBeLessThan(9);
+  }
+});

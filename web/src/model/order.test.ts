@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import type { PlacedBend } from "./answers";
-import { movedBend, orderText, otherEnd, placeAt } from "./order";
+import type { Finding, PlacedBend, WorkOrder } from "./answers";
+import { movedBend, orderRemedies, orderText, otherEnd, placeAt } from "./order";
 
 const drawn: PlacedBend[] = [1, 2, 3, 4].map((bend) => ({ bend, front: "A" }));
 
@@ -29,4 +29,20 @@ test("a dragged row goes where its middle has been passed", () => {
   expect(placeAt(middles, 0, 900)).toBe(3);
   expect(placeAt(middles, 3, 60)).toBe(1);
   expect(placeAt(middles, 3, -50)).toBe(0);
+});
+
+test("an order that a finding advises is taken by a press; one that fails never is", () => {
+  const order = (name: string, text: string, works: boolean) => ({ name, text, works }) as WorkOrder;
+  const remedy = (said: string) => ({ remedy: said }) as Finding;
+  const plan = {
+    alternatives: [order("in drawing order from end B", "2B,1B", false), order("bends 2, 1 with end A ahead", "2A,1A", true)],
+    findings: [
+      remedy("watch it there the first time, slowly"),
+      remedy("take another order: bends 2, 1 with end A ahead, which clears the floor by 40 mm; another bender"),
+      remedy("take another order: in drawing order from end B, which hits the floor"),
+    ],
+  };
+  expect(orderRemedies(plan, (name) => `take ${name}`)).toEqual([
+    { finding: 1, title: "take bends 2, 1 with end A ahead", wish: { order: "2A,1A" } },
+  ]);
 });

@@ -1,5 +1,5 @@
 // An order of bends as it is laid by hand.
-import type { PlacedBend } from "./answers";
+import type { PlacedBend, PlanAnswer, Remedy } from "./answers";
 
 // As the service takes it.
 export const orderText = (bends: readonly PlacedBend[]): string =>
@@ -24,4 +24,12 @@ export function placeAt(middles: readonly number[], from: number, y: number): nu
   while (to + 1 < middles.length && y > middles[to + 1]!) ++to;
   while (to > 0 && y < middles[to - 1]!) --to;
   return to;
+}
+
+// Where a finding advises another order by name, taking it is one press.
+export function orderRemedies(plan: Pick<PlanAnswer, "findings" | "alternatives">, title: (name: string) => string): Remedy[] {
+  return plan.findings.flatMap((finding, at) => {
+    const other = plan.alternatives.find((one) => one.works && finding.remedy.includes(one.name));
+    return other ? [{ finding: at, title: title(other.name), wish: { order: other.text } }] : [];
+  });
 }

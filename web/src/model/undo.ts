@@ -40,6 +40,31 @@ export class Undo<T> {
     this.#present = value;
   }
 
+  // Every step as it is seen from now on: something that all of them hold changed elsewhere. Steps
+  // that lead to what stands beside them are none any more.
+  map(change: (value: T) => T, alike: (a: T, b: T) => boolean): void {
+    this.#present = change(this.#present);
+    const past: { value: T; tag: string }[] = [];
+    for (const { value, tag } of this.#past.toReversed()) {
+      const step = { value: change(value), tag };
+      if (!alike(step.value, past[0]?.value ?? this.#present)) past.unshift(step);
+    }
+    this.#past = past;
+    const future: T[] = [];
+    for (const value of this.#future.map(change).toReversed()) {
+      if (!alike(value, future[0] ?? this.#present)) future.unshift(value);
+    }
+    this.#future = future;
+  }
+
+  // What undo or redo would lead to.
+  get before(): T | undefined {
+    return this.#past.at(-1)?.value;
+  }
+  get after(): T | undefined {
+    return this.#future.at(-1);
+  }
+
   // The next change is a step of its own.
   seal(): void {
     this.#tag = "";

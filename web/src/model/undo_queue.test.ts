@@ -24,6 +24,28 @@ test("what is known better afterwards is no step", () => {
   expect(undo.undo()).toBe("drawn, with its tools");
 });
 
+test("all steps follow what changed elsewhere, and tell where they lead", () => {
+  const undo = new Undo("a");
+  undo.push("b");
+  undo.push("c");
+  undo.undo();
+  undo.map((text) => `${text}!`, Object.is);
+  expect([undo.before, undo.present, undo.after]).toEqual(["a!", "b!", "c!"]);
+  expect(undo.redo()).toBe("c!");
+  expect(undo.after).toBeUndefined();
+});
+
+test("a step that changes nothing any more is none", () => {
+  const undo = new Undo("a1");
+  for (const text of ["a2", "b2", "b3", "c3"]) undo.push(text);
+  undo.undo();
+  undo.undo();
+  undo.map((text) => text.slice(0, 1), Object.is); // a a [b] b c
+  expect([undo.before, undo.present, undo.after]).toEqual(["a", "b", "c"]);
+  undo.undo();
+  expect(undo.canUndo).toBe(false);
+});
+
 test("a sealed step is not joined", () => {
   const undo = new Undo(0);
   undo.push(1, "a");

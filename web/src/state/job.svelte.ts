@@ -6,6 +6,7 @@ import { merge, same, type Json, type Merged } from "../model/merge";
 import type { PartDocument } from "../model/part_document";
 import { Queue } from "../model/queue";
 import { Undo } from "../model/undo";
+import { followed, noted, overwritten, type Overwritten, type Theirs } from "../model/wish";
 import { settings } from "./settings.svelte";
 import { station } from "./station.svelte";
 
@@ -44,10 +45,13 @@ export class Job {
   trouble = $state("");
   canUndo = $state(false);
   canRedo = $state(false);
+  // Undo or redo would put something over what another station chose: asked first.
+  asked = $state.raw<{ way: "undo" | "redo"; lost: Overwritten[] } | null>(null);
 
   #undo: Undo<Step> | null = null;
   #queue = new Queue(localStorage);
   #wishRevision = 0;
+  #theirs: Theirs = {};
   #choosing = 0; // choices on their way to the service
   #wishTimer = 0;
   #planWanted = 0;
@@ -108,10 +112,21 @@ export class Job {
         `/records/plan_choice?part=${this.id}&limit=10`,
       );
       const kept = found.records.find((record) => record.id === this.id);
-      if (!kept) return;
+      if (!kept || this.#choosing > 0) return; // what was chosen here meanwhile is newer
+      // At the first look there are no steps that it could be laid under.
+      if (this.#wishRevision > 0 || this.canUndo) {
+        this.#theirs = noted(this.#theirs, this.wish, kept.document, kept.by);
+        this.news = kept.by;
+      }
       this.#wishRevision = kept.revision;
+      const was = this.wish;
       this.wish = kept.document;
-      if (this.#undo && this.document) this.#undo.replace({ document: this.document, wish: this.wish });
+      this.asked = null;
+      this.#undo?.map(
+        (step) => ({ ...step, wish: followed(step.wish, was, kept.document) }),
+        (a, b) => a.document === b.document && same(a.wish as Json, b.wish as Json),
+      );
+      this.#marks();
       this.#askSoon();
     } catch {
       // What is known of it stays.
@@ -133,10 +148,22 @@ export class Job {
     this.#undo?.seal();
   }
   undo(): void {
-    if (this.#undo) this.#stepTo(this.#undo.undo());
+    this.#step("undo", false);
   }
   redo(): void {
-    if (this.#undo) this.#stepTo(this.#undo.redo());
+    this.#step("redo", false);
+  }
+  // The answer to what was asked.
+  stepAllTheSame(): void {
+    if (this.asked) this.#step(this.asked.way, true);
+  }
+  #step(way: "undo" | "redo", sure: boolean): void {
+    if (!this.#undo) return;
+    const to = way === "undo" ? this.#undo.before : this.#undo.after;
+    if (!to) return;
+    const lost = sure ? [] : overwritten(this.wish, to.wish, this.#theirs);
+    this.asked = lost.length > 0 ? { way, lost } : null;
+    if (lost.length === 0) this.#stepTo(way === "undo" ? this.#undo.undo() : this.#undo.redo());
   }
   // A change of the part and of what is chosen for its plan, as one step of undo.
   mend(document: PartDocument | undefined, wish: Wish | undefined): void {

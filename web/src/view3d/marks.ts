@@ -1,7 +1,7 @@
 // What is written round the picture of a part: ends, bend numbers, dimensions, on the screen.
 
 import { bendAt, crown, numBends, type Line, type Station } from "./line";
-import { Room, type Point } from "./places";
+import { Room, type Point, type Wish } from "./places";
 import type { Projection, Screen } from "./eye";
 import type { Size } from "./sizes";
 import { add, along, times, type Vec } from "./space";
@@ -30,6 +30,7 @@ export interface SizeMark {
 export interface Marks {
   marks: Mark[];
   sizes: SizeMark[];
+  bare: { bend: number; target: Point }[]; // bends in sight whose number found no room: dots alone
 }
 
 export interface MarkOptions {
@@ -37,6 +38,7 @@ export interface MarkOptions {
   end_b: string;
   half_mm: number; // of the section
   letter_px: number; // height of a line of text
+  chosen?: number | null; // a bend, from 0: it has its number whatever else is in the way
   size_text: (size: Size) => string;
 }
 
@@ -99,6 +101,17 @@ function sizeMark(size: Size, see: Projection, room: Room, options: MarkOptions)
   };
 }
 
+// Which bends get room first: the chosen one, both ends of the part, round numbers, then the rest, so
+// that those left in a crowd are spread over the part and easy to count between.
+export function bendsByRank(count: number, chosen: number | null | undefined): number[] {
+  const rank = (bend: number): number => {
+    if (bend === chosen) return 0;
+    if (bend === 0 || bend === count - 1) return 1;
+    return (bend + 1) % 10 === 0 ? 2 : (bend + 1) % 5 === 0 ? 3 : (bend + 1) % 2 === 0 ? 4 : 5;
+  };
+  return Array.from({ length: count }, (_, bend) => bend).sort((a, b) => rank(a) - rank(b) || a - b);
+}
+
 // Ends first, then bend numbers, then dimensions: each keeps clear of those before.
 export function marksOf(
   line: Line,
@@ -109,48 +122,80 @@ export function marksOf(
   options: MarkOptions,
 ): Marks {
   const room = new Room(screen.width_px, screen.height_px);
-  const { half_mm, letter_px } = options;
-  keepTubeClear(room, stations, see, half_mm);
-  const marks: Mark[] = [];
-  const put = (
-    kind: Mark["kind"],
-    bend: number,
-    text: string,
-    at: Vec,
-    outward: Vec,
-    half_width: number,
-    half_height: number,
-  ): void => {
-    const seen = see(at);
-    const half_px = half_mm * seen.px_per_mm;
-    const target = { x: seen.x_px, y: seen.y_px };
-    const direction = screenDirection(see, at, outward, half_mm);
-    const nearest = half_px + half_height + letter_px * 0.7;
-    const placed = room.place({
-      target,
-      direction,
-      half_width,
-      half_height,
-      nearest,
-      farthest: nearest + letter_px * 6,
-    });
-    marks.push({ kind, bend, text, at: placed, target, half_width, half_height });
-  };
-  const start = line.segments[0]!.start;
-  const tall = letter_px * 0.95;
-  const wide = (text: string): number => textWidth(text, letter_px) / 2 + 4;
-  put("end-a", 0, options.end_a, start.at, times(start.ahead, -1), wide(options.end_a), tall);
-  put("end-b", 0, options.end_b, line.end.at, line.end.ahead, wide(options.end_b), tall);
-  for (let bend = 0; bend < numBends(line); ++bend) {
-    const { at, outward } = crown(bendAt(line, bend));
-    const text = String(bend + 1);
-    const size = Math.max(letter_px * 0.95, textWidth(text, letter_px) / 2);
-    put("bend", bend + 1, text, at, outward, size, size);
-  }
-  const drawn: SizeMark[] = [];
+  keepTubeClear(room, stations, see, options.half_mm);
+  const out: Marks = { marks: endMarks(line, see, room, options), sizes: [], bare: [] };
+  placeBends(line, see, screen, room, options, out);
   for (const size of sizes) {
     const mark = sizeMark(size, see, room, options);
-    if (mark) drawn.push(mark);
+    if (mark) out.sizes.push(mark);
   }
-  return { marks, sizes: drawn };
+  return out;
+}
+
+interface Named {
+  at: Vec;
+  outward: Vec;
+  half_width: number;
+  half_height: number;
+}
+
+function wishFor(named: Named, see: Projection, { half_mm, letter_px }: MarkOptions): Wish {
+  const seen = see(named.at);
+  const nearest = half_mm * seen.px_per_mm + named.half_height + letter_px * 0.7;
+  return {
+    target: { x: seen.x_px, y: seen.y_px },
+    direction: screenDirection(see, named.at, named.outward, half_mm),
+    half_width: named.half_width,
+    half_height: named.half_height,
+    nearest,
+    farthest: nearest + letter_px * 6,
+  };
+}
+
+function endMarks(line: Line, see: Projection, room: Room, options: MarkOptions): Mark[] {
+  const { letter_px } = options;
+  const start = line.segments[0]!.start;
+  const end = (kind: "end-a" | "end-b", text: string, at: Vec, outward: Vec): Mark => {
+    const half_width = textWidth(text, letter_px) / 2 + 4;
+    const half_height = letter_px * 0.95;
+    const wish = wishFor({ at, outward, half_width, half_height }, see, options);
+    return { kind, bend: 0, text, at: room.place(wish), target: wish.target, half_width, half_height };
+  };
+  return [
+    end("end-a", options.end_a, start.at, times(start.ahead, -1)),
+    end("end-b", options.end_b, line.end.at, line.end.ahead),
+  ];
+}
+
+// Discs in each other's way are pushed farther out, on leaders; one that finds no room there either
+// would cover others and is left a dot, until the eye comes nearer or the bend is chosen.
+function placeBends(line: Line, see: Projection, screen: Screen, room: Room, options: MarkOptions, out: Marks): void {
+  const { letter_px, chosen } = options;
+  for (const bend of bendsByRank(numBends(line), chosen)) {
+    const text = String(bend + 1);
+    const size = Math.max(letter_px * 0.95, textWidth(text, letter_px) / 2);
+    const wish = wishFor({ ...crown(bendAt(line, bend)), half_width: size, half_height: size }, see, options);
+    const { target, farthest } = wish;
+    const seen = target.x >= 0 && target.y >= 0 && target.x <= screen.width_px && target.y <= screen.height_px;
+    if (!seen && bend !== chosen) continue;
+    const at =
+      room.find(wish) ??
+      room.find({ ...wish, nearest: farthest, farthest: farthest + letter_px * 5 }) ??
+      (bend === chosen ? room.place(wish) : null);
+    if (at) out.marks.push({ kind: "bend", bend: bend + 1, text, at, target, half_width: size, half_height: size });
+    else out.bare.push({ bend: bend + 1, target });
+  }
+  out.marks.sort((a, b) => a.bend - b.bend);
+}
+
+// The bend whose number, or else whose dot, lies nearest to where the picture was touched.
+export function bendNear(marks: Marks, x: number, y: number, within_px = 24): number | null {
+  let best: { bend: number; far: number } | null = null;
+  const look = (bend: number, at: Point): void => {
+    const far = Math.hypot(at.x - x, at.y - y);
+    if (far < within_px && (best === null || far < best.far)) best = { bend, far };
+  };
+  for (const mark of marks.marks) if (mark.bend > 0) look(mark.bend, mark.at);
+  if (best === null) for (const one of marks.bare) look(one.bend, one.target);
+  return (best as { bend: number } | null)?.bend ?? null;
 }

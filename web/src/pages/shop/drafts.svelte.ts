@@ -1,18 +1,15 @@
-// What was typed into a form of the shop and is neither kept nor let go: it stays while this page is
-// open, wherever one goes meanwhile.
-import type { Rec } from "../../model/answers";
+// What was typed into a form of the shop and is neither kept nor let go: it stays while this tab is
+// open, wherever one goes meanwhile and when the page is loaded anew.
+import { begunWith, readDrafts, writeDrafts, type Draft, type Drafts } from "../../model/drafts";
 
-export interface Draft {
-  document: Record<string, unknown>;
-  base: Rec | null; // what it was typed over
-}
-let all = $state.raw<Record<string, Draft>>({});
+let all = $state.raw<Drafts>(readDrafts(sessionStorage));
 
-export const draftKey = (kind: string, id: string, begin = ""): string => [kind, id, begin].join("/");
 export const draftOf = (key: string): Draft | undefined => all[key];
+export const begunName = (kind: string): string => begunWith(all, kind);
 
 export function putDraft(key: string, draft: Draft | null): void {
   if (draft === null && !(key in all)) return;
   const { [key]: _old, ...rest } = all;
   all = draft === null ? rest : { ...rest, [key]: draft };
+  writeDrafts(sessionStorage, all);
 }
