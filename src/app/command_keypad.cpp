@@ -62,7 +62,7 @@ int run_keypad(const KeypadArguments& arguments, Terminal& terminal) {
       planning::keypad_table(plan, plan.bender ? exchange::keypad_for(*profiles, *plan.bender)
                                                : planning::KeypadProfile());
   if (!table.ok()) return report(terminal, table.failure());
-  const planning::Checklist list = planning::checklist_of(plan);
+  const planning::Checklist list = planning::checklist_of(plan, made->style);
   if (!arguments.output.empty()) {
     papers::SheetOptions options;
     options.paper = arguments.paper == "letter" ? papers::Paper::kLetter : papers::Paper::kA4;

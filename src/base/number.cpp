@@ -118,9 +118,30 @@ std::string print_number(double value, DecimalMark mark) {
   return with_mark(std::string(buffer, written.ptr), mark);
 }
 
+namespace {
+
+// What is written to files has nine decimals; the same number is printed.
+double as_written(double value, int decimals) {
+  return decimals < 9 && std::abs(value) < 1e6 ? std::round(value * 1e9) / 1e9 : value;
+}
+
+// A hair further from zero where the value lies exactly between two that can be printed.
+double off_the_half(double value, int decimals) {
+  double power = 1.0;
+  for (int i = 0; i < decimals; ++i) power *= 10.0;
+  const double steps = value * power;
+  const bool exact = std::fma(value, power, -steps) == 0.0;
+  if (!exact || std::abs(steps - std::trunc(steps)) != 0.5) return value;
+  return std::nextafter(value, std::copysign(HUGE_VAL, value));
+}
+
+}  // namespace
+
 std::string print_decimal(double value, int decimals, DecimalMark mark) {
   if (!std::isfinite(value)) return "?";
-  std::string text = fmt::format("{:.{}f}", value, std::clamp(decimals, 0, 12));
+  decimals = std::clamp(decimals, 0, 12);
+  std::string text =
+      fmt::format("{:.{}f}", off_the_half(as_written(value, decimals), decimals), decimals);
   if (text.starts_with('-') && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);
   return with_mark(std::move(text), mark);
 }

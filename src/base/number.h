@@ -27,8 +27,8 @@ Result<std::int64_t> parse_whole_number(std::string_view text);
 // exponent from 1e-6 up to 1e15; never "-0". `value` must be finite; otherwise "?".
 std::string print_number(double value, DecimalMark mark = DecimalMark::kPoint);
 
-// Exactly `decimals` digits after the mark (clamped to 0..12), never "-0.0". Halves of the exact
-// binary value go to even. `value` must be finite; otherwise "?".
+// Exactly `decimals` digits after the mark (clamped to 0..12), never "-0.0"; "?" for what is not
+// finite. Of the value to nine decimals, as files have it, and halves away from zero, as browsers.
 std::string print_decimal(double value, int decimals, DecimalMark mark = DecimalMark::kPoint);
 
 }  // namespace bight::base

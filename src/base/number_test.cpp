@@ -60,7 +60,14 @@ TEST(PrintNumber, ShortestText) {
 }
 
 TEST(PrintDecimal, FixedDigits) {
-  EXPECT_EQ(print_decimal(1.25, 1), "1.2");  // a half goes to even
+  // A half goes away from zero: 519.05 is a little less, 1.25 is one; and what differs by less than
+  // files tell prints alike.
+  EXPECT_EQ(print_decimal(1.25, 1), "1.3");
+  EXPECT_EQ(print_decimal(-1.25, 1), "-1.3");
+  EXPECT_EQ(print_decimal(0.5, 0), "1");
+  EXPECT_EQ(print_decimal(519.05, 1), "519.0");
+  EXPECT_EQ(print_decimal(519.05 + 1e-12, 1), "519.0");
+  EXPECT_EQ(print_decimal(519.05 - 1e-12, 1), "519.0");
   EXPECT_EQ(print_decimal(-0.04, 1), "0.0");
   EXPECT_EQ(print_decimal(-0.06, 1), "-0.1");
   EXPECT_EQ(print_decimal(2.0, 0), "2");

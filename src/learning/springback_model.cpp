@@ -129,6 +129,7 @@ struct ModelBuilder {
       if (reading.heat == target.heat) ++model.num_own_;
     }
     model.num_heats_ = heats.size();
+    model.heat_named_ = !target.heat.empty();
   }
 };
 
@@ -144,7 +145,7 @@ std::string SpringbackModel::basis() const {
   };
   std::string words;
   if (num_kind_ > 0 && num_kind_ == num_own_) {
-    words = count(num_own_, "trial") + " on this heat";
+    words = count(num_own_, "trial") + (heat_named_ ? " on this heat" : ", no heat named");
   } else if (num_kind_ > 0) {
     words =
         fmt::format("{} on {}, {} on this one", count(num_kind_, "bend"), count(num_heats_, "heat"),

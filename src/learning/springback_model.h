@@ -101,7 +101,8 @@ class SpringbackModel {
   std::size_t num_kind() const { return num_kind_; }  // of this kind, any heat
   std::size_t num_heats() const { return num_heats_; }
   std::size_t num_others() const { return num_others_; }
-  // "prior only", "2 trials on this heat", "34 bends on 3 heats, 2 on this one".
+  // "prior only", "2 trials on this heat", "2 trials, no heat named", "34 bends on 3 heats, 2 on
+  // this one".
   std::string basis() const;
 
   base::Angle set_for(base::Angle finished) const;
@@ -151,6 +152,7 @@ class SpringbackModel {
   std::size_t num_kind_ = 0;
   std::size_t num_heats_ = 0;
   std::size_t num_others_ = 0;
+  bool heat_named_ = false;  // of the target
 };
 
 inline constexpr std::size_t kMostReadings = 150;

@@ -38,6 +38,14 @@ double half_deg(const SpringbackModel& model, double finished_deg) {
   return (band.high - band.low).deg() / 2.0;
 }
 
+// Trials of a job that names no heat are told as such.
+TEST(SpringbackModel, AHeatThatNobodyNamedIsNotThisHeat) {
+  SpringbackTarget nameless = target();
+  nameless.heat = "";
+  EXPECT_EQ(SpringbackModel::make(nameless, {reading(20, 18.2, ""), reading(90, 86, "")}).basis(),
+            "2 trials, no heat named");
+}
+
 TEST(SpringbackModel, WithoutReadingsItIsTheFirstValue) {
   const SpringbackModel model = SpringbackModel::make(target(), {});
   EXPECT_NEAR(model.constant().deg(), 0.38, 1e-9);

@@ -29,6 +29,13 @@ std::string_view hand_words(Hand hand) {
   return {};
 }
 
+// In one plane: it lies as its own mirror image when it is turned over.
+bool is_planar(const geometry::BendTable& table) {
+  return std::all_of(table.rows().begin(), table.rows().end(), [&](const geometry::BendRow& row) {
+    return &row == &table.rows().front() || std::abs(base::sin(row.rotation)) < 1e-9;
+  });
+}
+
 std::string or_dash(const std::string& text) { return text.empty() ? "–" : text; }
 
 // A cell with its name small above and what it says below.
@@ -100,7 +107,8 @@ Block title_block(const Writer& writer, double width_mm) {
                       hand_words(part.hand), {10.0, true, Align::kCentre, 0.0, 1.0}, kBody_pt);
             } else {
               frame(canvas, hand, kRule_mm);
-              text_in(canvas, hand.inset(1.0), "no left or right hand",
+              text_in(canvas, hand.inset(1.0),
+                      is_planar(part.table) ? "no left or right hand" : "one hand only, as drawn",
                       {kBody_pt, false, Align::kCentre});
             }
           }};
@@ -225,6 +233,10 @@ Block conventions_block(const Writer& writer, double width_mm) {
       "0° = straight. Turn: from the plane of the bend made before, by this bender's sign. "
       "Straight: ahead of the bend.",
       writer.wording.unit() == "mm" ? "millimetres" : "inches", writer.wording.rounding());
+  if (std::any_of(plan.steps.begin(), plan.steps.end(),
+                  [](const planning::Step& step) { return step.die_mark_mm.has_value(); })) {
+    text += " Mark: at the die's tangent point. Die line: the same, at the line cut into the die.";
+  }
   const std::string ends = ends_words(plan.part, writer.wording);
   if (!ends.empty()) text += "\n" + ends;
   if (!plan.part.rules.empty()) {

@@ -53,6 +53,9 @@ TEST(SheetHead, SaysWhichPart) {
   EXPECT_THAT(printed::flowing_text_of(head_of(sample::square_tube())), HasSubstr("RIGHT HAND"));
   EXPECT_THAT(printed::flowing_text_of(head_of(sample::planar_u())),
               HasSubstr("no left or right hand"));
+  planning::Plan single = sample::three_d();
+  single.part.hand = part::Hand::kSingle;
+  EXPECT_THAT(printed::flowing_text_of(head_of(single)), HasSubstr("one hand only, as drawn"));
 }
 
 // Ends, rules and the drawing's note are there when there are any; an unknown heat leaves a blank.

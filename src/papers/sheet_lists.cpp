@@ -1,6 +1,7 @@
 #include "papers/sheet_lists.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -40,10 +41,35 @@ std::string_view severity_heading(part::Severity severity) {
 
 constexpr double kSign_mm = 8.5;
 
+// The same said of several bends.
+struct Told {
+  part::Finding finding;
+  std::vector<std::size_t> bends;  // 1-based, as found; empty: of no bend
+};
+
+std::vector<Told> told(const std::vector<part::Finding>& findings) {
+  std::vector<Told> out;
+  for (const part::Finding& finding : findings) {
+    const auto same = std::find_if(out.begin(), out.end(), [&](const Told& one) {
+      return finding.bend && one.finding.bend && one.finding.code == finding.code &&
+             one.finding.message == finding.message && one.finding.remedy == finding.remedy;
+    });
+    Told& one = same != out.end() ? *same : out.emplace_back(Told{finding, {}});
+    if (finding.bend) one.bends.push_back(*finding.bend);
+  }
+  return out;
+}
+
+// ", bend 3", ", bends 1, 2, 5", or nothing.
+std::string bends_words(const Told& one) {
+  if (one.bends.empty()) return "";
+  return fmt::format(", bend{} {}", one.bends.size() == 1 ? "" : "s", fmt::join(one.bends, ", "));
+}
+
 // A note is told in one run of text; its code is for programs and is left to them.
-Block note_block(const Writer& writer, const part::Finding& finding, double width_mm) {
-  std::string text = "Note";
-  if (finding.bend) text += fmt::format(", bend {}", *finding.bend);
+Block note_block(const Writer& writer, const Told& one, double width_mm) {
+  const part::Finding& finding = one.finding;
+  std::string text = "Note" + bends_words(one);
   text += ": " + finding.message;
   if (!finding.remedy.empty()) text += "  Do: " + finding.remedy;
   const TextStyle style{kBody_pt, false, Align::kLeft, width_mm - kSign_mm - kListPad_mm};
@@ -57,10 +83,10 @@ Block note_block(const Writer& writer, const part::Finding& finding, double widt
 
 // A stop or a caution: its weight and bend in bold, what is wrong, what to do. Who says so stands
 // by a stop, where it may be disputed; the plan's other papers have it for all.
-Block finding_block(const Writer& writer, const part::Finding& finding, double width_mm) {
-  if (finding.severity == part::Severity::kNote) return note_block(writer, finding, width_mm);
-  std::string heading(severity_heading(finding.severity));
-  if (finding.bend) heading += fmt::format(", bend {}", *finding.bend);
+Block finding_block(const Writer& writer, const Told& one, double width_mm) {
+  const part::Finding& finding = one.finding;
+  if (finding.severity == part::Severity::kNote) return note_block(writer, one, width_mm);
+  const std::string heading = std::string(severity_heading(finding.severity)) + bends_words(one);
   std::string text = finding.message;
   if (!finding.remedy.empty()) text += "  Do: " + finding.remedy;
   if (finding.severity == part::Severity::kStop && !finding.source.empty()) {
@@ -126,8 +152,8 @@ Group findings_group(const Writer& writer, double width_mm) {
   Group group{"FINDINGS", {}, {}};
   std::vector<part::Finding> findings = writer.plan.findings;
   part::sort_by_weight(findings);
-  for (const part::Finding& finding : findings) {
-    group.rows.push_back(finding_block(writer, finding, width_mm));
+  for (const Told& one : told(findings)) {
+    group.rows.push_back(finding_block(writer, one, width_mm));
   }
   if (findings.empty()) {
     group.rows.push_back(paragraph(writer.canvas, "Nothing stands out in this plan.", {kBody_pt},

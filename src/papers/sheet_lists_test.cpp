@@ -53,6 +53,22 @@ TEST(SheetLists, Findings) {
               HasSubstr("Nothing stands out"));
 }
 
+// What is said of several bends alike is said once.
+TEST(SheetLists, AFindingOfSeveralBendsStandsOnce) {
+  planning::Plan plan = sample::stopped();
+  part::Finding again = plan.findings.front();
+  again.severity = part::Severity::kCaution;
+  again.message = "the radius differs";
+  plan.findings.clear();
+  for (const std::size_t bend : {1u, 2u, 5u}) {
+    again.bend = bend;
+    plan.findings.push_back(again);
+  }
+  const std::string text = printed::flowing_text_of(group_of(plan, findings_group));
+  EXPECT_THAT(text, HasSubstr("CAUTION, bends 1, 2, 5"));
+  EXPECT_EQ(text.find("the radius differs"), text.rfind("the radius differs"));
+}
+
 // Check lengths with their wanted values and the tolerance of the drawing.
 TEST(SheetLists, Checks) {
   const std::string pdf = group_of(sample::long_names(), checks_group);

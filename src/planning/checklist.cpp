@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "planning/words.h"
+
 namespace bight::planning {
 
 namespace {
@@ -24,7 +26,7 @@ double longest_ahead_mm(const Plan& plan) {
 
 class Writer {
  public:
-  explicit Writer(const Plan& plan) : plan_(plan) {}
+  Writer(const Plan& plan, const base::LengthStyle& style) : plan_(plan), style_(style) {}
 
   Checklist write() {
     machine();
@@ -54,18 +56,18 @@ class Writer {
     const UsedDie& used = plan_.dies[index];
     const workshop::DieSet& die = used.die;
     const std::string tag = plan_.dies.size() == 1 ? "" : fmt::format("-{}", index + 1);
-    const std::string groove =
-        die.groove.round
-            ? fmt::format("{:.4g}", die.groove.height_mm)
-            : fmt::format("{:.4g} × {:.4g}", die.groove.height_mm, die.groove.width_mm);
+    const std::string groove = die.groove.round
+                                   ? say(die.groove.height_mm, style_)
+                                   : fmt::format("{} × {}", say(die.groove.height_mm, style_),
+                                                 say(die.groove.width_mm, style_));
     add("die-match" + tag,
-        fmt::format("Die set {}: stamped radius {:.4g} mm, groove {} mm; the tube measured with a "
+        fmt::format("Die set {}: stamped radius {}, groove {}; the tube measured with a "
                     "calliper lies in it without rocking.",
-                    die.name, die.radius_mm, groove),
+                    die.name, say(die.radius_mm, style_), groove),
         kPractice);
     add("clamp" + tag,
-        fmt::format("Clamp of the same groove, clean and dry; it needs {:.4g} mm of straight tube.",
-                    die.clamp_mm),
+        fmt::format("Clamp of the same groove, clean and dry; it needs {} of straight tube.",
+                    say(die.clamp_mm, style_)),
         kToolsFirst);
     add("support" + tag,
         "Pressure die of the same groove, its setting found anew for this tube: start low, raise "
@@ -94,7 +96,7 @@ class Writer {
   void mandrel(std::size_t index, const std::string& tag) {
     std::string text = "Mandrel: the body's front edge (not the balls) set ahead of the tangent";
     if (index < plan_.metal.size() && plan_.metal[index].nose_advance_mm) {
-      text += fmt::format(", start at {:.1f} mm", *plan_.metal[index].nose_advance_mm);
+      text += fmt::format(", start at {}", say(*plan_.metal[index].nose_advance_mm, style_));
     }
     add("mandrel" + tag, text + "; rod locked, nose not worn. Not used: drawn back and said so.",
         kToolsFirst);
@@ -104,10 +106,10 @@ class Writer {
     const std::string heat =
         plan_.part.material.heat.empty() ? "" : ", heat " + plan_.part.material.heat;
     add("blank",
-        fmt::format("Blank: {} of {}{}, cut to {:.1f} mm, deburred inside and out, ends marked A "
+        fmt::format("Blank: {} of {}{}, cut to {}, deburred inside and out, ends marked A "
                     "and B.",
                     plan_.part.tube_text.empty() ? "tube" : plan_.part.tube_text,
-                    plan_.part.material.name, heat, plan_.blank.cut.likely_mm),
+                    plan_.part.material.name, heat, say(plan_.blank.cut.likely_mm, style_)),
         kPractice);
     if (plan_.seam) {
       add("seam", fmt::format("Weld seam at {} seen along the tube from end A.", plan_.seam->text),
@@ -131,8 +133,8 @@ class Writer {
     add("e-stop", "Emergency stop tried now, by the person who will bend.", kShortList, true);
     add("swing",
         fmt::format("Path of the swinging tube free of people, wall, floor and machine: up to "
-                    "{:.0f} mm from the bend on each side, above and below.",
-                    longest_ahead_mm(plan_)),
+                    "{} from the bend on each side, above and below.",
+                    say(longest_ahead_mm(plan_), style_)),
         kShortList, true);
     add("dry-run", "Steps walked through once without tube, slowly, a hand at the stop.",
         kShortList, true);
@@ -148,11 +150,14 @@ class Writer {
   }
 
   const Plan& plan_;
+  base::LengthStyle style_;
   Checklist list_;
 };
 
 }  // namespace
 
-Checklist checklist_of(const Plan& plan) { return Writer(plan).write(); }
+Checklist checklist_of(const Plan& plan, const base::LengthStyle& style) {
+  return Writer(plan, style).write();
+}
 
 }  // namespace bight::planning

@@ -4,13 +4,14 @@
 #include <string>
 #include <vector>
 
+#include "base/length.h"
 #include "planning/plan.h"
 
 namespace bight::planning {
 
 struct ChecklistItem {
   std::string id;    // stable, without spaces: "die-match"
-  std::string text;  // what to look at, with the plan's numbers in mm
+  std::string text;  // what to look at, with the plan's numbers
   std::string source;
   bool safety = false;  // about people
 };
@@ -20,7 +21,7 @@ struct Checklist {
   std::vector<std::string> cautions;
 };
 
-// From the plan's facts: only what it uses is asked for. Lengths are worded in millimetres.
-Checklist checklist_of(const Plan& plan);
+// From the plan's facts: only what it uses is asked for. Lengths are worded in the style.
+Checklist checklist_of(const Plan& plan, const base::LengthStyle& style = {});
 
 }  // namespace bight::planning

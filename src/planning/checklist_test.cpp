@@ -41,13 +41,21 @@ std::string text_of(const Checklist& list, const std::string& id) {
 TEST(Checklist, AsksForWhatThePlanUses) {
   const Checklist with = checklist_of(plan_with(true, true));
   EXPECT_NE(text_of(with, "mandrel").find("5.5 mm"), std::string::npos);
-  EXPECT_NE(text_of(with, "die-match").find("radius 60 mm, groove 25 mm"), std::string::npos);
-  EXPECT_NE(text_of(with, "swing").find("340 mm"), std::string::npos);
+  EXPECT_NE(text_of(with, "die-match").find("radius 60.0 mm, groove 25.0 mm"), std::string::npos);
+  EXPECT_NE(text_of(with, "swing").find("340.0 mm"), std::string::npos);
   EXPECT_NE(text_of(with, "trial").find("One trial bend"), std::string::npos);
   const Checklist without = checklist_of(plan_with(false, false));
   EXPECT_EQ(text_of(without, "mandrel"), "");
   EXPECT_EQ(text_of(without, "wiper"), "");
   EXPECT_NE(text_of(without, "trial").find("not proven"), std::string::npos);
+}
+
+TEST(Checklist, SpeaksInInchesWhereAsked) {
+  base::LengthStyle inches;
+  inches.unit = base::LengthUnit::kInch;
+  for (const ChecklistItem& item : checklist_of(plan_with(true, true), inches).items) {
+    EXPECT_EQ(item.text.find(" mm"), std::string::npos) << item.text;
+  }
 }
 
 TEST(Checklist, NamesPeopleMachineAndTheLaw) {

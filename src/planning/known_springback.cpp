@@ -221,15 +221,15 @@ void KnownSpringback::add_law_findings(const stock::Material& material, const st
   };
   const std::string custom = "common practice, no source";
   if (all.empty()) {
+    const AngleBand square = set_band(Angle::degrees(90));
     caution("springback.unproven",
-            model_.num_others() == 0
-                ? "springback is not proven: bend a trial. The set angles rest on a calculation "
-                  "that can be 40 % off"
-                : fmt::format("springback is not proven: bend a trial. The set angles rest on a "
-                              "calculation and {}",
-                              model_.basis()),
-            "bend two trials, at about 20° and 120°, and enter them", source,
-            {{"band_ratio", mechanics::kUncalibratedSpringback_ratio}});
+            fmt::format("springback is not proven: bend a trial. The set angles rest on a "
+                        "calculation{}{}; for 90° the right one lies between {:.1f}° and {:.1f}°",
+                        model_.num_others() == 0 ? "" : " and ",
+                        model_.num_others() == 0 ? "" : model_.basis(), square.low.deg(),
+                        square.high.deg()),
+            "bend two trials at clearly different angles and enter them", source,
+            {{"set_low_deg", square.low.deg()}, {"set_high_deg", square.high.deg()}});
     return;
   }
   if (own.empty()) {

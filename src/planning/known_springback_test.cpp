@@ -25,7 +25,7 @@ TEST(KnownSpringback, TwoTrialsMakeALine) {
   EXPECT_TRUE(k.law().proven);
   // 94.64 by the line alone (common practice, no source), the same to the keypad's tenth.
   EXPECT_NEAR(set_for_90(k), 94.64, 0.05);
-  EXPECT_EQ(k.law().basis, "2 trials on this heat");
+  EXPECT_EQ(k.law().basis, "2 trials, no heat named");
   const AngleBand band = k.set_band(Angle::degrees(90));
   EXPECT_LT(band.low, band.likely);
   EXPECT_GT(band.high, band.likely);

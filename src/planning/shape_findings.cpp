@@ -20,23 +20,31 @@ using part::Severity;
 
 namespace {
 
-// "a radius of at most 33.3 mm at every bend would fit", or empty.
-std::string fitting_radius(const BendTable& table, double least_straight_mm,
+// "a radius of at most 33.3 mm at every bend would fit", or empty. Below 1 D nobody bends it
+// (common practice, no source).
+std::string fitting_radius(const BendTable& table, double size_mm, double least_straight_mm,
                            const LengthStyle& style) {
   const std::optional<geometry::RadiusProblem> problem =
       geometry::radius_problem(table, least_straight_mm);
   if (!problem) return "";
   const geometry::RadiusAnswer answer = geometry::largest_radii(*problem);
-  if (!answer.possible || answer.largest_common_mm <= 0.0) return "";
-  std::string text = fmt::format("a radius of at most {} at every bend would fit",
-                                 say(answer.largest_common_mm, style));
+  if (!answer.possible) return "";
+  std::string text;
+  if (answer.largest_common_mm >= size_mm) {
+    text = fmt::format("a radius of at most {} at every bend would fit",
+                       say(answer.largest_common_mm, style));
+  }
   std::vector<std::string> changed;
   for (std::size_t i = 0; i < answer.radii_mm.size(); ++i) {
     if (answer.radii_mm[i] < table.rows()[i].radius_mm - 0.05) {
+      if (answer.radii_mm[i] < size_mm) return text;
       changed.push_back(fmt::format("bend {} at {}", i + 1, say(answer.radii_mm[i], style)));
     }
   }
-  if (changed.size() == 1) text += fmt::format(", or only {}", changed.front());
+  if (changed.size() == 1) {
+    text += fmt::format("{}only {}{}", text.empty() ? "" : ", or ", changed.front(),
+                        text.empty() ? " would fit" : "");
+  }
   return text;
 }
 
@@ -52,7 +60,7 @@ void add_overlaps(const part::Part& part, const LengthStyle& style,
   for (const geometry::Overlap& overlap : geometry::overlaps(part.table)) {
     const std::size_t bend = std::min(overlap.straight_index + 1, part.table.num_bends());
     std::string remedy = fmt::format("lengthen that leg by {}", say(overlap.missing_mm, style));
-    const std::string radius = fitting_radius(part.table, 0.0, style);
+    const std::string radius = fitting_radius(part.table, part.section.height_mm(), 0.0, style);
     if (!radius.empty()) remedy += ", or " + radius;
     findings.push_back({Severity::kStop,
                         "part.overlap",
@@ -200,14 +208,15 @@ std::string run_name(const Run& run) {
              : fmt::format("the tube from straight {} to straight {}", run.first + 1, run.last + 1);
 }
 
-Finding too_short(const BendTable& bent, const Run& run, std::size_t bend,
-                  const workshop::DieSet& die, double needed_mm, bool clamp,
-                  const LengthStyle& style) {
+Finding too_short(const Plan& plan, const Run& run, std::size_t bend, const workshop::DieSet& die,
+                  double needed_mm, bool clamp, const LengthStyle& style) {
   const double missing_mm = needed_mm - run.length_mm;
   std::string remedy = fmt::format("lengthen straight {} by {}", (clamp ? run.first : run.last) + 1,
                                    say(missing_mm, style));
   const std::string radius =
-      run.first == run.last ? fitting_radius(bent, needed_mm, style) : std::string();
+      run.first == run.last
+          ? fitting_radius(plan.bent_table, plan.part.section.height_mm(), needed_mm, style)
+          : std::string();
   if (!radius.empty()) remedy += "; " + radius;
   if (clamp) remedy += "; a contoured clamp";
   remedy += "; or make it as two pieces and join them";
@@ -254,7 +263,7 @@ std::vector<Finding> straight_findings(const Plan& plan, const LengthStyle& styl
     const auto look = [&](const Run& run, double needed_mm, bool clamp) {
       // Up to the end the blank's grip makes good; an overlap is said already.
       if (run.to_end || run.length_mm >= needed_mm - 1e-6 || run.length_mm < -1e-6) return;
-      findings.push_back(too_short(plan.bent_table, run, step.bend, *die, needed_mm, clamp, style));
+      findings.push_back(too_short(plan, run, step.bend, *die, needed_mm, clamp, style));
     };
     look(beside[k].ahead, die->clamp_mm, true);
     look(beside[k].behind, tail_mm, false);

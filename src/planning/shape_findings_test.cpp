@@ -58,11 +58,17 @@ TEST(ShapeFindingsReference, TypingErrorStops) {
   part::Part part = sample::u_part();
   part.table = from.table;
   part.start = from.start;
-  const Plan plan = *planning::plan(part, sample::shop());
-  const part::Finding* finding = find(plan.findings, "part.overlap");
-  ASSERT_NE(finding, nullptr);
-  EXPECT_NEAR(finding->numbers.at("missing_mm"), 2 * 76.2 - 30, 1e-9);
-  EXPECT_NE(finding->remedy.find("at most 15.0 mm"), std::string::npos) << finding->remedy;
+  const auto remedy = [&](double od_mm) {
+    part.section = *stock::Section::round_tube(od_mm, 1.0);
+    const Plan plan = *planning::plan(part, sample::shop());
+    const part::Finding* finding = find(plan.findings, "part.overlap");
+    if (finding == nullptr) return std::string("none");
+    EXPECT_NEAR(finding->numbers.at("missing_mm"), 2 * 76.2 - 30, 1e-9);
+    return finding->remedy;
+  };
+  EXPECT_NE(remedy(12.0).find("at most 15.0 mm"), std::string::npos) << remedy(12.0);
+  // Less than the tube's own size is no radius to advise.
+  EXPECT_EQ(remedy(38.1), "lengthen that leg by 122.4 mm");
 }
 
 // Rectangular tube bends flat on a side only; a quarter turn is well, 30° is not.

@@ -64,7 +64,8 @@ Result<Reply> keypad(Context& context, const Request& request) {
                                               ? exchange::keypad_for(profiles, *asked.plan.bender)
                                               : planning::KeypadProfile();
   BIGHT_TRY(const planning::KeypadTable table, planning::keypad_table(asked.plan, profile));
-  const planning::Checklist list = planning::checklist_of(asked.plan);
+  const planning::Checklist list =
+      planning::checklist_of(asked.plan, asked.planning.wish.options.style);
   if (format == "pdf") return card(request, asked, table, list);
   Json json = exchange::keypad_json(table);
   json["checklist"] = exchange::checklist_json(list);
@@ -76,7 +77,9 @@ Result<Reply> checklist(Context& context, const Request& request) {
   static_cast<void>(query);
   std::variant<Asked, Reply> read = plan_asked(context, request);
   if (std::holds_alternative<Reply>(read)) return std::get<Reply>(std::move(read));
-  return json_reply(exchange::checklist_json(planning::checklist_of(std::get<Asked>(read).plan)));
+  const Asked& asked = std::get<Asked>(read);
+  return json_reply(exchange::checklist_json(
+      planning::checklist_of(asked.plan, asked.planning.wish.options.style)));
 }
 
 }  // namespace

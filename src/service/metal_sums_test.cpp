@@ -14,10 +14,10 @@ TEST_F(MetalSumsTest, TheTubesSizeStandsInItsRatios) {
   furnish();
   const Json all = answer(test::rail());
   for (const char* key : {"metal[0].wall_factor", "metal[0].d_of_bend", "metal[0].outer_strain"}) {
+    std::map<std::string, double> inputs;
     const Json sum = test::sum_of(all, key);
-    for (const Json& input : sum["inputs"]) {
-      if (input["symbol"] == "D") EXPECT_NEAR(input["value"], 25.0, 1e-6) << key;
-    }
+    for (const Json& input : sum["inputs"]) inputs[input["symbol"]] = input["value"];
+    EXPECT_NEAR(inputs["D"], 25.0, 1e-6) << key;
   }
   EXPECT_NEAR(test::sum_of(all, "metal[0].wall_factor")["value"], 25.0 / 1.5, 1e-9);
 }

@@ -90,13 +90,13 @@ void add_name_note(Lookup& lookup, const PipeKey& key, double outside_mm) {
   std::string text;
   if (key.by == PipeKey::By::kNominal) {
     const std::string name = inch_words(key.length_mm);
-    text = fmt::format("{} in pipe measures {} mm outside", name, plain_number(outside_mm));
+    text = fmt::format("{} in pipe measures {} outside", name, both_units(outside_mm));
     if (std::abs(outside_mm - key.length_mm) > 1.0) {
-      text += fmt::format("; {} in tube would measure {} mm", name, plain_number(key.length_mm));
+      text += fmt::format("; {} in tube would measure {}", name, both_units(key.length_mm));
     }
   } else if (key.by == PipeKey::By::kDn && !lookup.query.dn) {
-    text = fmt::format("{} is read as the name DN {}; the pipe measures {} mm outside",
-                       lookup.query.sizes.front().text, key.dn, plain_number(outside_mm));
+    text = fmt::format("{} is read as the name DN {}; the pipe measures {} outside",
+                       lookup.query.sizes.front().text, key.dn, both_units(outside_mm));
   } else {
     return;
   }

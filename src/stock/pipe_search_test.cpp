@@ -32,15 +32,15 @@ TEST(PipeSearch, PipeIsNotTube) {
     EXPECT_DOUBLE_EQ(answer.size.section.height_mm(), 48.3);
   }
   EXPECT_EQ(pipe.matches.size(), 16u);
-  EXPECT_TRUE(
-      warns(pipe, "1-1/2 in pipe measures 48.3 mm outside; 1-1/2 in tube would measure 38.1"));
+  EXPECT_TRUE(warns(
+      pipe, "1-1/2 in pipe measures 48.3 mm (1.902 in) outside; 1-1/2 in tube would measure 38.1"));
   const StockSearch tube = find("1\xC2\xBD tube");
   for (const StockAnswer& answer : tube.matches) {
     EXPECT_NEAR(answer.size.section.height_mm(), 38.1, 1e-9);
   }
   EXPECT_EQ(tube.matches.size(), 7u);
-  EXPECT_TRUE(
-      warns(tube, "1-1/2 in tube measures 38.1 mm outside; 1-1/2 in pipe would measure 48.3"));
+  EXPECT_TRUE(warns(
+      tube, "1-1/2 in tube measures 38.1 mm (1-1/2 in) outside; 1-1/2 in pipe would measure 48.3"));
 }
 
 // DN says that inch pipe and EN pipe differ where they do (EN 10220, ASME B36.10M).
@@ -84,8 +84,8 @@ TEST(PipeSearch, NamesBeforeMeasures) {
 
 // The note speaks of the pipe that was found: NPS 12 is 323.8 in B36.10M and 323.9 in B36.19M.
 TEST(PipeSearch, NoteIsAboutTheMatch) {
-  EXPECT_TRUE(warns(find("12 sch 40S"), "12 in pipe measures 323.9 mm outside"));
-  EXPECT_TRUE(warns(find("12 sch 40"), "12 in pipe measures 323.8 mm outside"));
+  EXPECT_TRUE(warns(find("12 sch 40S"), "12 in pipe measures 323.9 mm (12.75 in) outside"));
+  EXPECT_TRUE(warns(find("12 sch 40"), "12 in pipe measures 323.8 mm (12.75 in) outside"));
 }
 
 // A pipe that does not exist: the same pipe in other walls, or the nearest names.

@@ -27,8 +27,8 @@ void add_tube_note(Lookup& lookup, double od_mm) {
   if (!pipe_mm) return;
   const std::string name = inch_words(od_mm);
   lookup.found.notes.push_back(
-      warning(fmt::format("{} in tube measures {} mm outside; {} in pipe would measure {} mm", name,
-                          plain_number(od_mm), name, plain_number(*pipe_mm))));
+      warning(fmt::format("{} in tube measures {} outside; {} in pipe would measure {}", name,
+                          both_units(od_mm), name, both_units(*pipe_mm))));
 }
 
 // Sizes that no table lists row by row: inch tube of named walls, preferred pairs.

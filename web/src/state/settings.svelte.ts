@@ -1,7 +1,8 @@
 // What this station likes: kept on this computer only, never with the shop's records.
 import type { LengthLook, Unit } from "../model/lengths";
 import { showLength } from "../model/lengths";
-import { decimalMark, t } from "../model/words";
+import { inUnit } from "../model/quantities";
+import { decimalMark, number, t, tOr } from "../model/words";
 
 export type Theme = "light" | "dark" | "system";
 interface Kept {
@@ -77,4 +78,10 @@ export function degrees(value: number | null | undefined, decimals = 1): string 
   const text = value.toFixed(decimals);
   const shown = Number(text) === 0 ? text.replace("-", "") : text.replace("-", "−");
   return `${decimalMark() === "comma" ? shown.replace(".", ",") : shown}°`;
+}
+// Any other quantity with its unit, by the unit the service sends; without decimals to six digits.
+export function quantity(value: number, unit: string, decimals?: number): string {
+  const shown = inUnit(value, unit, settings.unit);
+  const text = decimals === undefined ? number(Number(shown.value.toPrecision(6))) : number(shown.value, decimals);
+  return shown.unit ? `${text} ${tOr(`unit.${shown.unit.replace(" ", "")}`, shown.unit)}` : text;
 }

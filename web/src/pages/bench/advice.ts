@@ -58,9 +58,11 @@ export async function askAdvice(asked: Asked): Promise<Advice | null> {
     }
     const first = answer.hits[0];
     if (!first) return null;
+    // Where a bend is known well enough the first hit is the plan's, not a short one.
+    const isShort = first.first_set_deg < step.set_angle_deg - 0.05;
     return {
       set_deg: first.first_set_deg,
-      why: "first-hit",
+      why: isShort ? "first-hit" : "plan",
       chance_over: first.overbend_chance,
       finished_deg: first.first_finished_deg,
     };

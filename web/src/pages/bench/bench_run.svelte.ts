@@ -8,6 +8,7 @@ import { wishOf } from "../../model/wish";
 import type { Pressed, RunDocument, RunPlan, RunState, Told } from "../../model/run";
 import { recall, reunited, RunQueue, type Kept, type Standing } from "../../model/run_queue";
 import { kTolerance_deg, toStep } from "./hits";
+import { settings } from "../../state/settings.svelte";
 import { station } from "../../state/station.svelte";
 
 type Stage = "loading" | "none" | "ready" | "failed";
@@ -111,7 +112,7 @@ export class BenchRun {
   }
 
   private async askLists(): Promise<Lists> {
-    const asked = { part_id: this.part, ...this.wish };
+    const asked = { part_id: this.part, ...this.wish, units: settings.unit };
     const lists: Lists = { ...kNoLists };
     await Promise.all([
       station.api.post<ChecklistAnswer>("/checklist", asked).then((one) => (lists.checklist = one), ignore),
