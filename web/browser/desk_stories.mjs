@@ -208,6 +208,16 @@ export const deskStories = [
       await dialog.getByRole("button", { name: say("over.all_the_same") }).click();
       await one.page.waitForFunction(() => document.querySelector("#die").value === "");
       assert.equal(await other.page.locator("#bender").inputValue(), "Heron");
+      // Chosen at both at once: each keeps what it chose, and is told of the other.
+      await other.context.setOffline(true);
+      await die.selectOption(first);
+      await one.page.locator("#bender").selectOption("");
+      await one.page.waitForTimeout(300);
+      await other.context.setOffline(false);
+      await one.page.waitForFunction((name) => document.querySelector("#die").value === name, first);
+      await other.page.waitForFunction(() => document.querySelector("#bender").value === "");
+      const choice = await server.api("GET", `/records/plan_choice?part=${id}`);
+      assert.deepEqual(choice.records[0].document, { die: first });
     },
   },
   {

@@ -51,6 +51,7 @@ export class Job {
   #undo: Undo<Step> | null = null;
   #queue = new Queue(localStorage);
   #wishRevision = 0;
+  #wishKept: Wish = {}; // as the service has it at that revision
   #theirs: Theirs = {};
   #choosing = 0; // choices on their way to the service
   #wishTimer = 0;
@@ -114,23 +115,30 @@ export class Job {
       const kept = found.records.find((record) => record.id === this.id);
       if (!kept || this.#choosing > 0) return; // what was chosen here meanwhile is newer
       // At the first look there are no steps that it could be laid under.
-      if (this.#wishRevision > 0 || this.canUndo) {
-        this.#theirs = noted(this.#theirs, this.wish, kept.document, kept.by);
-        this.news = kept.by;
-      }
-      this.#wishRevision = kept.revision;
-      const was = this.wish;
-      this.wish = kept.document;
-      this.asked = null;
-      this.#undo?.map(
-        (step) => ({ ...step, wish: followed(step.wish, was, kept.document) }),
-        (a, b) => a.document === b.document && same(a.wish as Json, b.wish as Json),
-      );
-      this.#marks();
-      this.#askSoon();
+      const wish = followed(this.wish, this.#wishKept, kept.document);
+      this.#follow(kept, wish, this.#wishRevision > 0 || this.canUndo);
     } catch {
       // What is known of it stays.
     }
+  }
+
+  // Another station chose: what this one chose meanwhile stays, the rest and the steps of undo follow.
+  #follow(kept: Rec<Wish>, wish: Wish, known: boolean): void {
+    if (known) {
+      this.#theirs = noted(this.#theirs, this.#wishKept, kept.document, kept.by);
+      this.news = kept.by;
+    }
+    const was = this.#wishKept;
+    this.#wishKept = kept.document;
+    this.#wishRevision = kept.revision;
+    this.wish = wish;
+    this.asked = null;
+    this.#undo?.map(
+      (step) => ({ ...step, wish: followed(step.wish, was, kept.document) }),
+      (a, b) => a.document === b.document && same(a.wish as Json, b.wish as Json),
+    );
+    this.#marks();
+    this.#askSoon();
   }
 
   #marks(): void {
@@ -209,17 +217,20 @@ export class Job {
   async #keepWish(): Promise<void> {
     clearTimeout(this.#wishTimer);
     this.#choosing += 1;
+    const chosen = this.wish;
     try {
       const kept = await station.api.put<Wish>("plan_choice", this.id, this.#wishRevision, {
-        body: { document: this.wish, part: this.id },
+        body: { document: chosen, part: this.id },
         key: freshKey(),
       });
       this.#wishRevision = kept.revision;
+      this.#wishKept = chosen;
     } catch (error) {
-      // Somebody else chose meanwhile: the newer choice, made here, is kept over it.
+      // Somebody else chose meanwhile: only what was chosen here is kept over it, and it is said whose.
       if (error instanceof Refused && error.present) {
-        this.#wishRevision = error.present.revision;
-        await this.#keepWish();
+        const present = error.present as Rec<Wish>;
+        this.#follow(present, followed(this.wish, this.#wishKept, present.document), true);
+        if (!same(this.wish as Json, present.document as Json)) await this.#keepWish();
       }
       if (error instanceof Unreachable) {
         this.#wishTimer = window.setTimeout(() => void this.#keepWish(), againAfterMs);
