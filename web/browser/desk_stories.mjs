@@ -106,7 +106,11 @@ export const deskStories = [
       };
       await type(0, "60", "55.2");
       await page.getByRole("button", { name: say("springback.more") }).click();
-      await type(1, "95", "88.1");
+      // A row that cannot be read keeps the others waiting, and stands until it is mended.
+      await type(1, "95", "88,1,1");
+      await page.getByText(say("springback.mend_first")).waitFor();
+      assert.ok(await page.getByRole("button", { name: say("springback.keep") }).isDisabled());
+      await type(1, "95", "88,1");
       await page.getByRole("button", { name: say("springback.keep") }).click();
       await page.getByRole("button", { name: say("springback.take_back") }).waitFor();
 
