@@ -167,6 +167,29 @@ export const deskStories = [
     },
   },
   {
+    name: "a blank job begins in bends",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      await page.goto(`${server.address}/#/new/blank`);
+      await page.locator("#name").fill("By straights");
+      await page.getByRole("button", { name: say("new.create") }).click();
+      await cell(page, 0, 0).waitFor();
+      await page.getByRole("button", { name: say("part.bends"), exact: true }).click();
+      // One bend and the last straight, to be typed.
+      await page.locator('[data-cell="1-0"]').waitFor();
+      await page.waitForFunction(() => document.querySelectorAll("[data-cell]").length === 5);
+      const rows = [["120", "0", "45,5", "75"], ["80"]];
+      for (const [row, texts] of rows.entries()) {
+        for (const [column, text] of texts.entries()) await cell(page, row, column).fill(text);
+      }
+      await kept(page);
+      await page.screenshot({ path: path.join(shots, "part-by-bends.png") });
+      const { document } = await server.api("GET", `/records/part/${idOf(page)}`);
+      assert.deepEqual(document.line.bends.map((b) => [b.straight, b.rotation, b.angle]), [[120, 0, 45.5]]);
+      assert.equal(document.line.last, 80);
+    },
+  },
+  {
     name: "a second browser sees the change live",
     async tell({ server, enter }) {
       const id = await server.partId("pulpit");
