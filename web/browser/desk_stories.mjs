@@ -187,6 +187,7 @@ export const deskStories = [
       const { document } = await server.api("GET", `/records/part/${idOf(page)}`);
       assert.deepEqual(document.line.bends.map((b) => [b.straight, b.rotation, b.angle]), [[120, 0, 45.5]]);
       assert.equal(document.line.last, 80);
+      assert.deepEqual([document.line.bends[0].radius, "radius" in document.line], [75, false]);
     },
   },
   {

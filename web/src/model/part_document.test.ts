@@ -115,5 +115,7 @@ test("a blank part begins in corners or in bends", () => {
   const typed = setCell(begun, 0, "straight", 120);
   expect(untouched(typed)).toBe(false);
   expect(typed.line.bends?.[0]?.straight).toBe(120);
+  const own = setCell(begunAs(blank, "bends"), 0, "radius", 75);
+  expect(own.line).toEqual({ bends: [{ straight: "", rotation: 0, angle: "", radius: 75 }], last: "" });
   expect(begunAs(begun, "corners").line).toEqual({ ...blank.line, radius: 75 });
 });

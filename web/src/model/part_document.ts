@@ -191,7 +191,10 @@ function setBendCell(
     const included = column === "angle" && entry.angle === undefined && "included" in entry;
     return { ...entry, [included ? "included" : column]: value };
   });
-  return withLine(document, { ...line, bends: changed });
+  const all = { ...line, bends: changed };
+  // An empty radius for all says nothing once a bend has its own, and would be complained about.
+  if (column === "radius" && line.radius === "") delete all.radius;
+  return withLine(document, all);
 }
 
 export function setCell(
