@@ -167,6 +167,45 @@ export const deskStories = [
     },
   },
   {
+    name: "a new job half typed waits for its tab",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      await page.goto(`${server.address}/#/jobs`);
+      await page.getByRole("link", { name: say("jobs.new") }).click();
+      await page.locator("#name").fill("Half a rail");
+      await page.getByRole("combobox", { name: say("field.size"), exact: true }).fill("25 x 1.5");
+      await page.locator("#cells").fill("X\tY\n0\t0\n400\t0\n400\t300");
+      await page.getByRole("button", { name: "millimetres" }).click();
+      await page.getByRole("combobox", { name: /centreline radius/ }).waitFor();
+      await page.goBack();
+      await page.locator("input[type=search]").waitFor();
+      await page.goForward();
+      await page.getByText(say("new.again")).waitFor();
+      assert.equal(await page.locator("#name").inputValue(), "Half a rail");
+      assert.match(await page.locator("#cells").inputValue(), /400\t300$/);
+      // Nor is the question asked again that was answered.
+      const radius = page.getByRole("combobox", { name: /centreline radius/ });
+      await radius.waitFor();
+      assert.equal(await page.getByRole("button", { name: "millimetres" }).count(), 0);
+      await page.screenshot({ path: path.join(shots, "new-again.png") });
+      await radius.fill("75");
+      await radius.press("Tab");
+      await page.getByRole("button", { name: say("new.create") }).click();
+      await cell(page, 0, 0).waitFor();
+      await page.goto(`${server.address}/#/new/cells`);
+      await page.locator("#name").waitFor();
+      assert.equal(await page.locator("#name").inputValue(), "", "made: nothing waits any more");
+      // And by a press of its own.
+      await page.locator("#name").fill("Other");
+      await page.reload();
+      await page.getByRole("button", { name: say("new.anew") }).click();
+      assert.equal(await page.locator("#name").inputValue(), "");
+      await page.reload();
+      await page.locator("#name").waitFor();
+      assert.equal(await page.getByText(say("new.again")).count(), 0);
+    },
+  },
+  {
     name: "a blank job begins in bends",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
