@@ -206,6 +206,40 @@ export const deskStories = [
     },
   },
   {
+    name: "what was typed last is kept however the page is left",
+    async tell({ server, enter }) {
+      const id = await server.partId("pulpit");
+      const now = async () => (await server.api("GET", `/records/part/${id}`)).document.line.corners[1][2];
+      const until = async (value) => {
+        for (let tries = 0; (await now()) !== value; ++tries) {
+          assert.ok(tries < 40, `${value} is kept, not ${await now()}`);
+          await new Promise((done) => setTimeout(done, 50));
+        }
+      };
+      const { page, context } = await enter({});
+      await page.goto(`${server.address}/#/jobs`);
+      await page.locator("input[type=search]").waitFor();
+      for (const [value, leave] of [
+        [431, () => page.goBack()],
+        [432, () => page.goto("about:blank")],
+        [433, () => page.close()],
+      ]) {
+        await page.goto(`${server.address}/#/part/${id}`);
+        await cell(page, 1, 2).waitFor();
+        await page.waitForTimeout(500);
+        await cell(page, 1, 2).fill(String(value));
+        await leave();
+        await until(value);
+      }
+      // It is on the job's page, too, and nothing is left to settle.
+      const other = await context.newPage();
+      await other.goto(`${server.address}/#/part/${id}`);
+      await other.waitForFunction(() => document.querySelector('[data-cell="1-2"]')?.value === "433");
+      await kept(other);
+      assert.equal(await other.evaluate(() => Object.keys(localStorage).some((key) => key.startsWith("bight.pending"))), false);
+    },
+  },
+  {
     name: "a blank job begins in bends",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
