@@ -391,6 +391,36 @@ export const deskStories = [
     },
   },
   {
+    name: "the focus goes on with the page",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      const at = (selector) => page.waitForFunction((one) => document.activeElement?.matches(one), selector);
+      await page.goto(`${server.address}/#/jobs`);
+      await page.getByRole("link", { name: say("jobs.new") }).press("Enter");
+      await at("h1");
+      await page.goto(`${server.address}/#/new/blank`);
+      await page.getByRole("button", { name: say("new.create") }).press("Enter");
+      await cell(page, 0, 0).waitFor();
+      await at("h1");
+      // One step to what leads past everything, one to the table.
+      await page.keyboard.press("Tab");
+      await page.screenshot({ path: path.join(shots, "part-skip.png") });
+      await page.keyboard.press("Enter");
+      await at('[data-cell="0-0"]');
+      await page.getByRole("link", { name: say("view.springback") }).press("Enter");
+      await at("h1");
+      const id = await server.partId("pulpit");
+      await page.goto(`${server.address}/#/springback/${id}`);
+      await page.getByRole("heading", { name: /Pulpit rail/ }).waitFor();
+      await page.locator('[data-trial="0-set"]').fill("60");
+      await page.locator('[data-trial="0-finished"]').fill("55,2");
+      await page.getByRole("button", { name: say("springback.keep"), disabled: false }).press("Enter");
+      await at("a.button[href^='#/plan/']");
+      await page.getByRole("button", { name: say("springback.take_back") }).press("Enter");
+      await at('[data-trial="0-set"]');
+    },
+  },
+  {
     name: "what was opened can be seen again without the service",
     troubled: true,
     async tell({ server, enter }) {
