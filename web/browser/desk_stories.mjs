@@ -391,6 +391,32 @@ export const deskStories = [
     },
   },
   {
+    name: "a metal by its everyday name, and sizes in inches",
+    async tell({ server, enter, shots }) {
+      const { page } = await enter({});
+      await page.goto(`${server.address}/#/new/cells`);
+      const metal = page.getByRole("combobox", { name: say("field.material"), exact: true });
+      await metal.focus();
+      await page.keyboard.type("mild steel");
+      await page.getByRole("option", { name: /^S235JRH/ }).waitFor();
+      await page.screenshot({ path: path.join(shots, "new-metal.png") });
+      await metal.fill("unobtainium");
+      await page.getByText(say("offer.none").replace("{typed}", "unobtainium")).waitFor();
+      await metal.fill("");
+      // All of them, to the last.
+      const { metals } = await server.api("GET", "/catalogue");
+      await page.waitForFunction((n) => document.querySelectorAll("[role=option]").length === n, metals.length);
+      await page.keyboard.press("Escape");
+      await page.locator(".small-switch").first().click();
+      const size = page.getByRole("combobox", { name: say("field.size"), exact: true });
+      assert.equal(await size.getAttribute("placeholder"), say("part.size_hint_in"));
+      await size.focus();
+      await page.keyboard.type("1 1/2 x 0.065");
+      await page.getByRole("option", { name: /OD 1\.5 × 0\.065 in/ }).waitFor();
+      await page.screenshot({ path: path.join(shots, "new-size-in.png") });
+    },
+  },
+  {
     name: "the focus goes on with the page",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
