@@ -109,7 +109,7 @@ Result<MaybeLine> line_of_corners(const RowsAsLine& in, Asking& asking) {
     if (!common_mm) {
       BIGHT_TRY(common_mm,
                 ask_radius_mm(asking, row_place(in, row),
-                              fmt::format("The point in row {} turns and has none.", point + 1)));
+                              fmt::format("Point {} turns and has none.", point + 1)));
       if (!common_mm) return MaybeLine();
     }
     radii_mm[point - 1] = *common_mm;

@@ -545,7 +545,7 @@ export const deskStories = [
       await page.screenshot({ path: path.join(shots, "new-comma.png") });
       await page.locator("#cells").fill("X\tY\tZ\n0\t0\t0\n4OO\t0\t0\n400\t300\t0");
       await page.getByRole("button", { name: "millimetres" }).click();
-      await page.getByText(/holds the letter O where a digit belongs/).waitFor();
+      await page.getByText(/^row 3, column 1 – .*holds the letter O where a digit belongs/).waitFor();
       // Mended in its place: what the numbers are in was answered already.
       await page.locator("#cells").fill("X\tY\tZ\n0\t0\t0\n400\t0\t0\n400\t300\t0");
       await page.getByRole("combobox", { name: /centreline radius/ }).waitFor();
