@@ -391,6 +391,25 @@ export const deskStories = [
     },
   },
   {
+    name: "bends that overlap are told before the job is made",
+    async tell({ server, enter, shots }) {
+      for (const how of [{}, { viewport: { width: 390, height: 844 }, dark: true }]) {
+        const { page } = await enter(how);
+        await page.goto(`${server.address}/#/new/cells`);
+        await page.getByRole("combobox", { name: say("field.size"), exact: true }).fill("25 x 1.5");
+        await page.keyboard.press("Escape");
+        await page.locator("#cells").fill("X mm\tY mm\tR mm\n0\t0\t\n100\t0\t75\n100\t100\t75\n200\t100\t");
+        await page.locator(".warned", { hasText: /Straight 2 is short by 50\.0 mm/ }).waitFor();
+        // In the words of the check as soon as tube and metal are known.
+        await page.getByRole("combobox", { name: say("field.material"), exact: true }).fill("316L annealed");
+        await page.keyboard.press("Escape");
+        await page.locator(".warned", { hasText: /straight 2 .* is short by 50\.0 mm/ }).waitFor();
+        await page.waitForTimeout(300);
+        await page.screenshot({ path: path.join(shots, `new-overlap-${how.dark ? "phone" : "desk"}.png`), fullPage: true });
+      }
+    },
+  },
+  {
     name: "a metal by its everyday name, and sizes in inches",
     async tell({ server, enter, shots }) {
       const { page } = await enter({});
