@@ -31,10 +31,17 @@ double to_centreline_mm(const RowsAsLine& in, double radius_mm) {
   return in.layout.radius_to_inside ? radius_mm + in.options.section_height_mm / 2.0 : radius_mm;
 }
 
-// Whether the path turns at this inner point.
-bool turns(const std::vector<Vec3>& points, std::size_t i) {
-  const Angle angle = geometry::angle_between(points[i] - points[i - 1], points[i + 1] - points[i]);
-  return angle >= geometry::CornerOptions().straight_below;
+bool has_radius(const TableRow& row) { return row.radius_mm && *row.radius_mm > 0.0; }
+
+// The part through the points; a failure says the file.
+Result<geometry::FromCorners> bends_at(const std::vector<Vec3>& points_mm,
+                                       const std::vector<double>& radii_mm,
+                                       const std::string& file) {
+  Result<geometry::FromCorners> from = geometry::to_bend_table(points_mm, radii_mm);
+  if (from.ok()) return from;
+  Failure failure = from.failure();
+  failure.where = file + (failure.where.empty() ? "" : ", " + failure.where);
+  return failure;
 }
 
 bool same(Angle a, Angle b) { return std::abs((a - b).wrapped().deg()) < kSameAngle_deg; }
@@ -88,30 +95,30 @@ Result<MaybeLine> line_of_corners(const RowsAsLine& in, Asking& asking) {
   points.clear();
   std::vector<double> radii_mm;
   for (const TableRow& row : in.rows) points.push_back(row.point_mm);
-  std::optional<double> common_mm;
   for (std::size_t i = 1; i + 1 < points.size(); ++i) {
     const TableRow& row = in.rows[i];
-    if (row.radius_mm && *row.radius_mm > 0.0) {
-      radii_mm.push_back(to_centreline_mm(in, *row.radius_mm));
-      continue;
-    }
-    if (turns(points, i) && !common_mm) {
+    // One to lay the path by where none is written; a bend never keeps it.
+    radii_mm.push_back(has_radius(row) ? to_centreline_mm(in, *row.radius_mm) : 1.0);
+  }
+  BIGHT_TRY(geometry::FromCorners from, bends_at(points, radii_mm, in.file));
+  // Which points are bends is known only now: twins and points on a straight are gone.
+  std::optional<double> common_mm;
+  for (const std::size_t point : from.bend_points) {
+    const TableRow& row = in.rows[point];
+    if (has_radius(row)) continue;
+    if (!common_mm) {
       BIGHT_TRY(common_mm,
                 ask_radius_mm(asking, row_place(in, row),
-                              fmt::format("The point in row {} turns and has none.", i + 1)));
+                              fmt::format("Point {} turns and has none.", point + 1)));
       if (!common_mm) return MaybeLine();
     }
-    // Where the path does not turn the radius means nothing, but has to be one.
-    radii_mm.push_back(common_mm.value_or(1.0));
+    radii_mm[point - 1] = *common_mm;
   }
-  Result<geometry::FromCorners> from = geometry::to_bend_table(points, radii_mm);
-  if (!from.ok()) {
-    Failure failure = from.failure();
-    failure.where = in.file + (failure.where.empty() ? "" : ", " + failure.where);
-    return failure;
+  if (common_mm) {
+    BIGHT_TRY(from, bends_at(points, radii_mm, in.file));
   }
-  Line line{from->table, from->start, false, {}};
-  for (const geometry::CornerNote& note : from->notes) {
+  Line line{from.table, from.start, false, {}};
+  for (const geometry::CornerNote& note : from.notes) {
     line.findings.push_back(understood(note.code, note.message));
   }
   return MaybeLine(std::move(line));

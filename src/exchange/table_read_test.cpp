@@ -43,6 +43,24 @@ TEST(TableRead, ReadsCorners) {
   EXPECT_DOUBLE_EQ(r.line->table.last_straight_mm(), 225.0);
 }
 
+// Twin points are one corner: it turns between its neighbours apart from it, and its radius is asked
+// for as that of any other.
+TEST(TableRead, AsksTheRadiusOfTwinCorners) {
+  const std::string text = "X mm,Y mm,Z mm\n0,0,0\n400,0,0\n400,0,0\n400,300,0\n";
+  EXPECT_EQ(asked(read(text)), Codes({"ask.radius"}));
+  const LineReading r = read(text, {{"radius", "75"}});
+  ASSERT_EQ(asked(r), Codes());
+  ASSERT_EQ(r.line->table.num_bends(), 1u);
+  EXPECT_DOUBLE_EQ(r.line->table.rows()[0].radius_mm, 75.0);
+  EXPECT_DOUBLE_EQ(r.line->table.rows()[0].straight_mm, 325.0);
+}
+
+// Points on a straight and twins of an end are no bends: nothing is asked about them.
+TEST(TableRead, AsksNoRadiusWhereNothingTurns) {
+  EXPECT_EQ(asked(read("X mm,Y mm\n0,0\n100,0\n400,0\n")), Codes());
+  EXPECT_EQ(asked(read("X mm,Y mm\n0,0\n0,0\n400,0\n400,0\n")), Codes());
+}
+
 // A German export: semicolons, decimal commas, no-break thousands, Windows-1252, a units row.
 TEST(TableRead, ReadsAGermanBendTable) {
   const LineReading r = read(

@@ -129,6 +129,34 @@ export const planStories = [
     },
   },
   {
+    name: "a turn from another bend is told in its cell",
+    async tell({ server, enter, shots }) {
+      const id = await server.partId("trolley");
+      const { plan } = await server.api("POST", "/plan", { part_id: id });
+      const step = plan.steps.find((one) => one.wheel_reset);
+      assert.ok(step, "the trolley handle has a bend turned from one made earlier");
+      for (const [name, how] of [
+        ["desk", {}],
+        ["upright", { viewport: { width: 800, height: 1280 } }],
+        ["phone", { viewport: { width: 390, height: 844 }, dark: true }],
+      ]) {
+        const { page } = await enter(how);
+        await page.goto(`${server.address}/#/plan/${id}`);
+        const from = page.locator(".steps .from");
+        await from.filter({ hasText: `from bend ${step.rotation_from}, lying flat` }).waitFor();
+        assert.match(await from.innerText(), /wheel to zero first/);
+        assert.equal(await page.getByText("Turn from last").count(), 0, "no heading says otherwise");
+        const over = await page.locator("section.steps").first().evaluate((e) => e.scrollWidth - e.clientWidth);
+        assert.ok(over <= 1, `the step table is ${over} px too wide`);
+        await from.scrollIntoViewIfNeeded();
+        await page.screenshot({ path: path.join(shots, `plan-turn-from-${name}.png`) });
+        // As many cautions as the badge says are on the list.
+        const badge = await page.locator(".figure-cut a.badge.caution").innerText();
+        assert.equal(Number.parseInt(badge, 10), await page.locator("#findings li.caution").count());
+      }
+    },
+  },
+  {
     name: "forty bends on a desk and on a phone: every number can be read",
     async tell({ server, enter, shots }) {
       const rows = Array.from({ length: 40 }, (_, i) => [110 + (i % 3) * 15, i === 0 ? 0 : i % 2 ? 90 : -90, 30 + (i % 4) * 15]);

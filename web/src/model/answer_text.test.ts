@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { answerInUnit, columnsLike } from "./answer_text";
+import { answerInUnit, columnsLike, rowPlace } from "./answer_text";
 
 test("a bare answer beside a table of inches is in inches", () => {
   expect(answerInUnit("radius", "4 1/2", "in")).toBe("4 1/2 in");
@@ -24,4 +24,13 @@ test("a radius with a decimal comma", () => {
 test("columns without a heading are offered by how many there are", () => {
   expect(columnsLike("What are the columns? The first row is '0 | 0 | 0'.")).toEqual(["x,y,z", "straight,rotation,angle"]);
   expect(columnsLike("What are the columns?").length).toBe(5);
+});
+
+test("places in what was pasted are rows", () => {
+  expect(rowPlace("pasted:4")).toBe("row 4");
+  expect(rowPlace("pasted:3, column 1")).toBe("row 3, column 1");
+  expect(rowPlace("pasted")).toBe("");
+  expect(rowPlace("pasted, point 2")).toBe("point 2");
+  expect(rowPlace("rail.csv:12, column 2")).toBe("rail.csv, row 12, column 2");
+  expect(rowPlace("line.radius")).toBe("line.radius");
 });

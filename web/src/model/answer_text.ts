@@ -1,5 +1,6 @@
 // What is typed as an answer to a reader's question, as the reader takes it.
 import { plain, withPoint } from "./typed";
+import { t } from "./words";
 
 const lengths = ["radius", "last"];
 
@@ -18,4 +19,14 @@ const usual = ["x,y", "x,y,z", "x,y,z,radius", "straight,rotation,angle", "strai
 export function columnsLike(question: string): string[] {
   const cells = /'([^']*\|[^']*)'/.exec(question)?.[1]?.split("|").length;
   return usual.filter((names) => cells === undefined || names.split(",").length === cells);
+}
+
+// Where a reader found something, as a person counts it: "pasted:4, column 2" is row 4, column 2 of
+// what was pasted; in a file the row stands after its name.
+export function rowPlace(where: string): string {
+  const row = (n: string): string => t("new.row", { n });
+  return where
+    .replace(/^pasted:(\d+)/, (_, n: string) => row(n))
+    .replace(/^pasted(?:, |$)/, "")
+    .replace(/^([^:]+\.[a-z]{3,4}):(\d+)/i, (_, file: string, n: string) => `${file}, ${row(n)}`);
 }

@@ -33,6 +33,14 @@ test("a write names the revision it was made from, its wish, and who did it", as
   expect(headersOf(asked[1]!)).toMatchObject({ "If-None-Match": "*" });
 });
 
+test("a write outlives the page unless it is larger than a browser allows", async () => {
+  const { api, asked } = speaking(200, { revision: 5 });
+  await api.put("part", "p1", 4, { body: { document: {} }, key: "a" });
+  await api.put("part", "p1", 5, { body: { document: { note: "n".repeat(30_000) } }, key: "b" });
+  await api.get("/x");
+  expect(asked.map((one) => one.how.keepalive ?? false)).toEqual([true, false, false]);
+});
+
 test("a conflict brings what stands there now", async () => {
   const present = { id: "p1", revision: 7, document: { name: "theirs" } };
   const error = { code: "record.conflict", where: "", message: "changed", remedy: "" };

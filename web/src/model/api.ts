@@ -25,6 +25,7 @@ export interface Ask {
   type?: string;
   headers?: Record<string, string>;
   signal?: AbortSignal | undefined;
+  outlive?: boolean; // goes on when the page is left meanwhile
 }
 export interface Answer<T> {
   value: T;
@@ -32,6 +33,8 @@ export interface Answer<T> {
   kept: boolean; // from what was kept on this computer, the service being away
   status: number;
 }
+// What a browser lets outlive its page is 64 KiB; a character is at most three bytes of it.
+const outliveMost = 20_000;
 export type Fetch = (address: string, how: RequestInit) => Promise<Response>;
 
 interface FailureBody {
@@ -73,6 +76,7 @@ export class Api {
         body,
         credentials: "same-origin",
         ...(ask.signal ? { signal: ask.signal } : {}),
+        ...(ask.outlive && typeof body === "string" && body.length < outliveMost ? { keepalive: true } : {}),
       });
     } catch (error) {
       if (error instanceof DOMException && error.name === "AbortError") throw error;
@@ -132,6 +136,7 @@ export class Api {
       method: "PUT",
       body: write.body,
       headers: { ...guard, "Idempotency-Key": write.key },
+      outlive: true,
     });
     return answer.value;
   }

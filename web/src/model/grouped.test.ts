@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Finding, Remedy } from "./answers";
-import { grouped } from "./grouped";
+import { countOf, grouped } from "./grouped";
 
 const finding = (severity: Finding["severity"], bend: number | null, message: string): Finding => ({
   severity,
@@ -22,6 +22,7 @@ describe("what a plan has to say", () => {
     const all = [1, 2, 3].map((bend) => finding("caution", bend, "another radius"));
     const said = grouped([...all, finding("caution", 4, "too near"), finding("caution", null, "x")], []);
     expect(said.map((group) => group.bends)).toEqual([[1, 2, 3], [4], []]);
+    expect([countOf(said, "caution"), countOf(said, "stop")]).toEqual([3, 0]);
   });
 
   it("keeps apart what is mended differently, and what is found of no bend", () => {

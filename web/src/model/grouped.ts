@@ -33,3 +33,6 @@ export function grouped(findings: readonly Finding[], remedies: readonly Remedy[
 
 const bare = (remedies: readonly Remedy[]): Json =>
   remedies.map(({ title, wish, part }) => ({ title, wish, part })) as unknown as Json;
+
+export const countOf = (groups: readonly Group[], severity: Finding["severity"]): number =>
+  groups.filter((group) => group.finding.severity === severity).length;

@@ -78,7 +78,11 @@ describe("cells", () => {
     expect(cellText(400, metric, "in")).toBe("15.748031");
     expect(cellText("3 ft", inches, "in")).toBe("3 ft");
     expect(cellText("3 ft", inches, "mm")).toBe("914.4");
-    expect(cellText("1-1/2 in", metric, "in")).toBe("1-1/2 in");
+    expect(cellText("1-1/2 in", metric, "in")).toBe("1-1/2");
+    expect(cellText('4 1/2"', inches, "in")).toBe("4 1/2");
+    expect(cellText("114.3 mm", metric, "mm")).toBe("114.3");
+    expect(cellText("11.43 cm", metric, "mm")).toBe("11.43 cm");
+    expect(cellText("2 ft 3 in", inches, "in")).toBe("2 ft 3 in");
     expect(cellText("nonsense", metric, "in")).toBe("nonsense");
   });
 

@@ -156,7 +156,12 @@ export function cellText(written: Written, how: Writing, unit: Unit): string {
   const read = writtenMm(written, how);
   if (!read.ok) return written;
   const shownAsTyped = saysUnit(written) ? writtenIn(written) === unit : inUnit;
-  return shownAsTyped ? written : editLength(read.value, unit);
+  return shownAsTyped ? withoutUnit(written) : editLength(read.value, unit);
+}
+
+// The heading says the unit: "114.3 mm" below it is 114.3. Other words, as "2 ft 3 in", stay.
+function withoutUnit(text: string): string {
+  return /^([+-]?[\d.,/ -]*\d) ?(?:mm|in\.?|inch|inches|["”″])$/i.exec(text.trim())?.[1] ?? text;
 }
 
 function writtenIn(text: string): Unit {

@@ -2,6 +2,8 @@ import { expect, test } from "vitest";
 import { writeAngle } from "./angles";
 import { writeCell } from "./lengths";
 import {
+  begunAs,
+  blankPart,
   blockOf,
   cellOf,
   deleteRows,
@@ -12,6 +14,7 @@ import {
   rowsOf,
   setAllRadii,
   setCell,
+  untouched,
   writingOf,
   type PartDocument,
 } from "./part_document";
@@ -98,4 +101,21 @@ test("what is mistyped says so where it stands", () => {
   const flat = setCell(bends, 0, "radius", 0);
   expect(mistypedCell(flat, 0, { key: "radius", kind: "length" })?.code).toBe("length.positive");
   expect(mistypedCell(corners, 0, { key: "radius", kind: "length" })).toBeNull();
+});
+
+test("a blank part begins in corners or in bends", () => {
+  const blank = blankPart("rail", "mm");
+  expect(untouched(blank)).toBe(true);
+  expect(untouched(setCell(blank, 0, "x", 0))).toBe(false);
+  expect(untouched(bends)).toBe(false);
+  const begun = begunAs(setAllRadii(blank, 75), "bends");
+  expect(begun.line).toEqual({ bends: [{ straight: "", rotation: 0, angle: "" }], last: "", radius: 75 });
+  expect(untouched(begun)).toBe(true);
+  expect(untouched(setCell(begun, 0, "rotation", 90))).toBe(false);
+  const typed = setCell(begun, 0, "straight", 120);
+  expect(untouched(typed)).toBe(false);
+  expect(typed.line.bends?.[0]?.straight).toBe(120);
+  const own = setCell(begunAs(blank, "bends"), 0, "radius", 75);
+  expect(own.line).toEqual({ bends: [{ straight: "", rotation: 0, angle: "", radius: 75 }], last: "" });
+  expect(begunAs(begun, "corners").line).toEqual({ ...blank.line, radius: 75 });
 });

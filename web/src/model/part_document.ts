@@ -191,7 +191,10 @@ function setBendCell(
     const included = column === "angle" && entry.angle === undefined && "included" in entry;
     return { ...entry, [included ? "included" : column]: value };
   });
-  return withLine(document, { ...line, bends: changed });
+  const all = { ...line, bends: changed };
+  // An empty radius for all says nothing once a bend has its own, and would be complained about.
+  if (column === "radius" && line.radius === "") delete all.radius;
+  return withLine(document, all);
 }
 
 export function setCell(
@@ -321,4 +324,29 @@ export function blankPart(name: string, unit: Unit): PartDocument {
       radius: "",
     },
   };
+}
+
+const typed = (value: Written | undefined): boolean => value !== undefined && String(value).trim() !== "";
+const turned = (bend: BendEntry): boolean => typed(bend.rotation) && Number(bend.rotation) !== 0;
+
+// Whether no cell of the table holds anything yet; the radius for all may stand already.
+export function untouched({ line }: PartDocument): boolean {
+  const bends = line.bends ?? [];
+  return (
+    line.shape === undefined &&
+    !(line.corners ?? []).flat().some(typed) &&
+    !(line.radii ?? []).some(typed) &&
+    !bends.some((bend) => [bend.straight, bend.angle, bend.included, bend.radius].some(typed) || turned(bend)) &&
+    !typed(line.last)
+  );
+}
+
+// An untouched table in the other form: there is nothing to convert, only a way to begin.
+export function begunAs(document: PartDocument, form: "corners" | "bends"): PartDocument {
+  const { radius = "", radius_to } = document.line;
+  const empty =
+    form === "bends"
+      ? { bends: [{ straight: "", rotation: 0, angle: "" }], last: "" }
+      : { corners: blankPart("", "mm").line.corners! };
+  return withLine(document, { ...empty, radius, ...(radius_to ? { radius_to } : {}) });
 }

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { DieSetLine, RackLine } from "./answers";
-import { dieSizeOffers, rackOffers, radiusOffers, takes } from "./shop_offers";
+import { dieSizeOffers, rackOffers, radiusOffers, sizeText, takes } from "./shop_offers";
 
 const mm = { unit: "mm" } as const;
 const die = (name: string, radius_mm: number, height_mm: number, width_mm?: number): DieSetLine => ({
@@ -66,4 +66,14 @@ test("sizes of the die sets wait for the wall", () => {
   expect(dieSizeOffers(shop, "25", mm)).toEqual([]); // as far as it goes already
   expect(dieSizeOffers(shop, "2", mm).map((o) => o.value)).toEqual(["23.42 x ", "25 x "]);
   expect(dieSizeOffers(shop, "", { unit: "in" })[3]!.value).toBe("1.5 in x ");
+});
+
+test("a listed size is told in the unit of the station, its standard once", () => {
+  const tube = { designation: "1-1/2 x 0.065 in tube ASTM A513", standard: "ASTM A513", round: true, height_mm: 38.099999999999994, width_mm: 38.099999999999994, wall_mm: 1.651 };
+  expect(sizeText(tube, mm)).toBe("OD 38.1 × 1.651 mm");
+  expect(sizeText(tube, { unit: "in" })).toBe("OD 1.5 × 0.065 in");
+  expect(sizeText({ ...tube, designation: "25 x 1.5", standard: "" }, mm)).toBe("OD 38.1 × 1.651 mm");
+  const hollow = { designation: "40 x 20 x 2", standard: "EN 10305-5", round: false, height_mm: 40, width_mm: 20, wall_mm: 2 };
+  expect(sizeText(hollow, mm)).toBe("40 × 20 × 2 mm · EN 10305-5");
+  expect(sizeText({ ...hollow, wall_mm: null }, mm)).toBe("40 × 20 mm · EN 10305-5");
 });

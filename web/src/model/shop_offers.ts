@@ -1,6 +1,6 @@
 // What the shop itself has to offer while a job is typed: the radii of its die sets, the tube in its
 // rack, the sizes its dies take.
-import type { DieSetLine, RackLine, RackSection, ShopSummary } from "./answers";
+import type { DieSetLine, RackLine, RackSection, ShopSummary, StockSize } from "./answers";
 import { editLength, type LengthLook } from "./lengths";
 import { withUnit } from "./shelf_list";
 import { t } from "./words";
@@ -12,6 +12,7 @@ export interface Offer {
   group?: string; // said once above the first of its kind
   further?: boolean; // not whole yet: the list stays open for the rest
   material?: string; // what lies there is of
+  note?: boolean; // nothing to take: said below the list
 }
 type Shop = Pick<ShopSummary, "die_sets" | "rack" | "groove_slack_mm">;
 export interface Tube {
@@ -27,6 +28,14 @@ export function takes(die: DieSetLine, tube: Tube, slack_mm: number): boolean {
 }
 
 const lengthText = (mm: number, look: LengthLook): string => `${editLength(mm, look.unit)} ${look.unit}`;
+
+// What a listed size measures, in the unit of this station; its standard where its name lacks it.
+export function sizeText(size: Pick<StockSize, "designation" | "standard" | "round" | "height_mm" | "width_mm" | "wall_mm">, look: LengthLook): string {
+  const sides = [size.height_mm, ...(size.round ? [] : [size.width_mm]), ...(size.wall_mm === null ? [] : [size.wall_mm])];
+  const measures = `${size.round ? "OD " : ""}${sides.map((mm) => editLength(mm, look.unit)).join(" × ")} ${t(look.unit === "in" ? "unit.in" : "unit.mm")}`;
+  const standard = size.designation.includes(size.standard) ? "" : size.standard;
+  return [measures, standard].filter(Boolean).join(" · ");
+}
 
 // Radii of the die sets that take the tube first, then the others; one entry a radius.
 export function radiusOffers(shop: Shop, tube: Tube | null, typed: string, look: LengthLook): Offer[] {
@@ -91,7 +100,7 @@ export function rackOffers(shop: Shop, typed: string, material: string, look: Le
     .map((lines) => ({
       value: lines[0]!.size,
       title: lines[0]!.size,
-      more: `${lines[0]!.material} · ${amount(lines, look)}`,
+      more: [lines[0]!.material, amount(lines, look)].filter(Boolean).join(" · "),
       group: t("offer.rack"),
       material: lines[0]!.material,
     }));

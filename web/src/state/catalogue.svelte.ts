@@ -1,7 +1,8 @@
 // The tables that travel inside the program, with the shop's own metals among them. Fetched once,
 // and again when a material of the shop changes.
 import type { Catalogue, StockAnswer } from "../model/answers";
-import type { Offer } from "../model/shop_offers";
+import { metalsLike } from "../model/metal_words";
+import { sizeText, type Offer } from "../model/shop_offers";
 import { showStress, stressUnit } from "../model/stress";
 import { t } from "../model/words";
 import { settings } from "./settings.svelte";
@@ -35,25 +36,14 @@ export function strength(mpa: number): string {
   return `${showStress(settings.unit === "in" ? mpa : Math.round(mpa), "MPa", settings.unit)} ${stressUnit("MPa", settings.unit)}`;
 }
 
-const fold = (text: string): string =>
-  text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
-
-// Metals that have every word typed, the shop's own first, then usual ones.
+// Metals that what is typed may mean, all of them: nobody finds one that the list leaves out.
 export async function offerMetals(text: string): Promise<Offer[]> {
   const { metals } = await catalogue();
-  const words = fold(text).split(/\s+/).filter(Boolean);
-  return metals
-    .filter((metal) => {
-      const all = fold([metal.name, metal.grade, metal.family, metal.number, ...metal.aliases].join(" "));
-      return words.every((word) => all.includes(word));
-    })
-    .sort((a, b) => Number(b.own) - Number(a.own) || Number(b.usual) - Number(a.usual))
-    .slice(0, 40)
-    .map((metal) => ({
-      value: metal.name,
-      title: metal.name,
-      more: [metal.own ? t("metal.own") : "", metal.family, `Rp0.2 ${strength(metal.rp02_mpa)}`].filter(Boolean).join(" · "),
-    }));
+  return metalsLike(metals, text).map((metal) => ({
+    value: metal.name,
+    title: metal.name,
+    more: [metal.own ? t("metal.own") : "", metal.family, `Rp0.2 ${strength(metal.rp02_mpa)}`].filter(Boolean).join(" · "),
+  }));
 }
 
 // Metals of the built-in table alone.
@@ -63,22 +53,21 @@ export async function offerBuiltIn(text: string): Promise<Offer[]> {
   return (await offerMetals(text)).filter((offer) => built.has(offer.value));
 }
 
+const kMostSizes = 30;
+
 export async function offerSizes(text: string, material: string): Promise<Offer[]> {
   if (text.trim() === "") return [];
   const found = await station.api.post<StockAnswer>("/stock", {
     query: text,
     units: settings.unit,
-    most: 20,
+    most: kMostSizes + 1,
     ...(material ? { material } : {}),
   });
-  const seen = new Set<string>();
-  return [...found.matches, ...found.near].slice(0, 30).flatMap((size) => {
-    if (seen.has(size.designation)) return [];
-    seen.add(size.designation);
-    const real = size.round
-      ? `OD ${size.height_mm}`
-      : `${size.height_mm} × ${size.width_mm}`;
-    const wall = size.wall_mm === null ? "" : ` × ${size.wall_mm}`;
-    return [{ value: size.designation, title: size.designation, more: `${real}${wall} mm · ${size.standard}` }];
-  });
+  const sizes = new Map([...found.matches, ...found.near].map((size) => [size.designation, size]));
+  const offers: Offer[] = [...sizes.values()].slice(0, kMostSizes).map((size) => ({
+    value: size.designation,
+    title: size.designation,
+    more: sizeText(size, settings.look),
+  }));
+  return sizes.size > kMostSizes ? [...offers, { value: "", title: t("offer.further"), more: "", note: true }] : offers;
 }

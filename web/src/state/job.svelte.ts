@@ -76,7 +76,7 @@ export class Job {
     this.#stop();
     clearTimeout(this.#askTimer);
     clearTimeout(this.#keepTimer);
-    if (this.safe === "changed") void this.send();
+    this.flush();
   }
 
   async load(): Promise<void> {
@@ -88,7 +88,7 @@ export class Job {
         this.#start(held.document as PartDocument);
         this.record = { ...record, revision: held.revision, document: held.base as PartDocument };
         this.safe = "changed";
-        void this.send();
+        void this.send().then(() => this.#overtaken(record));
       } else this.#start(record.document);
       await this.#loadWish();
       this.#keepTimer = window.setTimeout(() => void this.#keepPlan(), keepPlanAfterMs);
@@ -98,6 +98,13 @@ export class Job {
         this.#askTimer = window.setTimeout(() => void this.load(), againAfterMs);
       }
     }
+  }
+
+  // What was held may have arrived before, and somebody gone on from it: theirs is what stands now.
+  #overtaken(present: Rec<PartDocument>): void {
+    if (this.safe !== "kept" || !this.record || this.record.revision >= present.revision) return;
+    this.record = present;
+    this.#start(present.document);
   }
 
   #start(document: PartDocument): void {
@@ -198,6 +205,7 @@ export class Job {
     this.safe = this.safe === "contested" ? "contested" : "changed";
     clearTimeout(this.#sendTimer);
     if (this.safe === "changed") {
+      this.#hold(); // should the page be closed before it is sent
       this.#sendTimer = window.setTimeout(() => void this.send(), sendAfterMs);
     }
   }
@@ -295,6 +303,22 @@ export class Job {
     await station.api.post<FullPlan>("/plan", this.planBody()).catch(() => undefined);
   }
 
+  // Where the page is left, what was typed last goes at once.
+  flush(): void {
+    if (this.safe === "changed") void this.send();
+  }
+
+  // On this computer until the service has it. Gives the key of the wish and whether there was room.
+  #hold(): { key: string; safe: boolean } | null {
+    const { document, record } = this;
+    if (!document || !record) return null;
+    const held = this.#queue.held("part", this.id);
+    const again = held !== null && same(held.document as Json, asJson(document));
+    const key = again ? held.key : freshKey();
+    const pending = { document, base: record.document, revision: record.revision, key };
+    return { key, safe: this.#queue.hold("part", this.id, pending) };
+  }
+
   // Sends what changed; one after the other.
   send(): Promise<void> {
     clearTimeout(this.#sendTimer);
@@ -310,19 +334,15 @@ export class Job {
       this.#queue.drop("part", this.id);
       return;
     }
-    const held = this.#queue.held("part", this.id);
-    const again = held !== null && same(held.document as Json, asJson(document));
-    const key = again ? held.key : freshKey();
-    const pending = { document, base: record.document, revision: record.revision, key };
-    const safe = this.#queue.hold("part", this.id, pending);
+    const { key, safe } = this.#hold()!;
     this.safe = "sending";
     try {
       this.record = await station.api.put<PartDocument>("part", this.id, record.revision, {
         body: { document },
         key,
       });
-      this.#queue.drop("part", this.id);
       this.safe = this.document === document ? "kept" : "changed";
+      if (this.safe === "kept") this.#queue.drop("part", this.id);
       if (this.safe === "changed") void this.send();
     } catch (error) {
       this.#notSent(error, safe);
@@ -394,6 +414,9 @@ export class Job {
 }
 
 let open: Job | null = null;
+addEventListener("hashchange", () => open?.flush());
+addEventListener("pagehide", () => open?.flush());
+document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && open?.flush());
 
 export function openJob(id: string): Job {
   if (open?.id === id) return open;

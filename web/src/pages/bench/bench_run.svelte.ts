@@ -225,18 +225,20 @@ export class BenchRun {
   private begin(kept: Kept | null): void {
     this.stage = kept ? "ready" : "none";
     if (!kept) return;
-    this.queue = new RunQueue(kept, localStorage, station.api, (held, standing) => {
+    const queue = new RunQueue(kept, localStorage, station.api, (held, standing) => {
+      if (this.queue !== queue) return; // an answer that comes after the run was ended
       this.held = held;
       this.standing = standing;
-      this.state = this.queue!.state;
-      this.waiting = this.queue!.waiting;
+      this.state = queue.state;
+      this.waiting = queue.waiting;
     });
+    this.queue = queue;
     this.held = kept;
-    this.state = this.queue.state;
-    this.waiting = this.queue.waiting;
+    this.state = queue.state;
+    this.waiting = queue.waiting;
     this.compare();
     this.resumed = kept.revision > 0 && (this.state?.readings.length ?? 0) > 0;
-    if (this.waiting > 0 || kept.revision === 0) void this.queue.send();
+    if (this.waiting > 0 || kept.revision === 0) void queue.send();
   }
 
   private async fetchRun(): Promise<void> {
