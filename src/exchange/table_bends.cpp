@@ -31,6 +31,8 @@ double to_centreline_mm(const RowsAsLine& in, double radius_mm) {
   return in.layout.radius_to_inside ? radius_mm + in.options.section_height_mm / 2.0 : radius_mm;
 }
 
+constexpr double kNoRadius_mm = 0.0;  // as yet
+
 bool has_radius(const TableRow& row) { return row.radius_mm && *row.radius_mm > 0.0; }
 
 // The part through the points; a failure says the file.
@@ -107,9 +109,8 @@ Result<MaybeLine> line_of_corners(const RowsAsLine& in, Asking& asking) {
     const TableRow& row = in.rows[point];
     if (has_radius(row)) continue;
     if (!common_mm) {
-      BIGHT_TRY(common_mm,
-                ask_radius_mm(asking, row_place(in, row),
-                              fmt::format("Point {} turns and has none.", point + 1)));
+      BIGHT_TRY(common_mm, ask_radius_mm(asking, row_place(in, row),
+                                         fmt::format("Point {} turns and has none.", point + 1)));
       if (!common_mm) return MaybeLine();
     }
     radii_mm[point - 1] = *common_mm;
@@ -161,7 +162,7 @@ Result<std::optional<Bends>> collect(const RowsAsLine& in, Asking& asking) {
       return Failure{"table.cell", row_place(in, row), "the rotation of this bend is missing",
                      "write 0 where the plane stays"};
     }
-    BendRow bend{*row.straight_mm, row.rotation.value_or(Angle()), *row.angle, 1.0};
+    BendRow bend{*row.straight_mm, row.rotation.value_or(Angle()), *row.angle, kNoRadius_mm};
     if (row.radius_mm && *row.radius_mm > 0.0) {
       bend.radius_mm = to_centreline_mm(in, *row.radius_mm);
     } else if (row.angle->deg() != 0.0) {
@@ -193,6 +194,22 @@ Result<std::optional<Bends>> collect(const RowsAsLine& in, Asking& asking) {
     BIGHT_TRY(bends.last_mm, answered_length_mm(*answer, "last"));
   }
   return std::optional(std::move(bends));
+}
+
+// A row of angle 0 needs no radius, unless it proved to be a U. Nothing while it is asked for.
+Result<std::optional<std::vector<BendRow>>> with_radii(const RowsAsLine& in,
+                                                       std::vector<BendRow> rows, Asking& asking) {
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (rows[i].radius_mm != kNoRadius_mm) continue;
+    rows[i].radius_mm = 1.0;  // of no bend
+    if (rows[i].angle.deg() == 0.0) continue;
+    BIGHT_TRY(
+        const std::optional<double> common_mm,
+        ask_radius_mm(asking, row_place(in, in.rows[i]), fmt::format("Bend {} has none.", i + 1)));
+    if (!common_mm) return std::optional<std::vector<BendRow>>();
+    rows[i].radius_mm = *common_mm;
+  }
+  return std::optional(std::move(rows));
 }
 
 std::vector<BendRow> with_included(std::vector<BendRow> rows) {
@@ -274,7 +291,15 @@ Result<MaybeLine> line_of_bends(const RowsAsLine& in, Asking& asking) {
     return MaybeLine();
   }
   const std::optional<bool> included = settle_included(in, *bends, asking);
-  std::vector<BendRow> rows = included.value_or(false) ? with_included(bends->rows) : bends->rows;
+  BIGHT_TRY(
+      std::optional<std::vector<BendRow>> settled,
+      with_radii(in, included.value_or(false) ? with_included(bends->rows) : bends->rows, asking));
+  if (!settled) {
+    BIGHT_TRY(const base::Done no_failure, asking.status());
+    static_cast<void>(no_failure);
+    return MaybeLine();
+  }
+  std::vector<BendRow> rows = *std::move(settled);
   const auto placed = [&](Failure failure) {
     failure.where = in.file + (failure.where.empty() ? "" : ", " + failure.where);
     return failure;

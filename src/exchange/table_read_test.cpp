@@ -43,8 +43,8 @@ TEST(TableRead, ReadsCorners) {
   EXPECT_DOUBLE_EQ(r.line->table.last_straight_mm(), 225.0);
 }
 
-// Twin points are one corner: it turns between its neighbours apart from it, and its radius is asked
-// for as that of any other.
+// Twin points are one corner: it turns between its neighbours apart from it, and its radius is
+// asked for as that of any other.
 TEST(TableRead, AsksTheRadiusOfTwinCorners) {
   const std::string text = "X mm,Y mm,Z mm\n0,0,0\n400,0,0\n400,0,0\n400,300,0\n";
   EXPECT_EQ(asked(read(text)), Codes({"ask.radius"}));
@@ -59,6 +59,16 @@ TEST(TableRead, AsksTheRadiusOfTwinCorners) {
 TEST(TableRead, AsksNoRadiusWhereNothingTurns) {
   EXPECT_EQ(asked(read("X mm,Y mm\n0,0\n100,0\n400,0\n")), Codes());
   EXPECT_EQ(asked(read("X mm,Y mm\n0,0\n0,0\n400,0\n400,0\n")), Codes());
+}
+
+// Between the legs 0 is a U: it takes the radius that the others were asked for.
+TEST(TableRead, AUOfIncludedAngleHasItsRadius) {
+  const LineReading r = read("Straight mm,Rotation,Angle\n200,0,120\n300,90,0\n200,90,60\n150,,\n",
+                             {{"radius", "60"}, {"angle", "included"}, {"rotation", "relative"}});
+  ASSERT_EQ(asked(r), Codes());
+  ASSERT_EQ(r.line->table.num_bends(), 3u);
+  EXPECT_DOUBLE_EQ(r.line->table.rows()[1].angle.deg(), 180.0);
+  EXPECT_DOUBLE_EQ(r.line->table.rows()[1].radius_mm, 60.0);
 }
 
 // A German export: semicolons, decimal commas, no-break thousands, Windows-1252, a units row.
