@@ -74,8 +74,8 @@ void add_cracks(const part::Part& part, const BendCase& bend, MetalForecast& out
       {stop ? Severity::kStop : Severity::kCaution,
        "metal.elongation",
        std::nullopt,
-       fmt::format("die {}: {} (by the trade's D/2R; {:.1f} % with the fibre that keeps its length "
-                   "where this bend has it)",
+       fmt::format("die {}: {} (by the trade's D/2R; {:.1f} % with the neutral fibre where it lies "
+                   "in this bend)",
                    out.die, crack->message, 100.0 * out.outer_strain_ratio),
        "a larger radius, a softer condition, or one trial bend examined for cracks",
        fmt::format("outer strain D/2R against the tensile test (trade sheets); elongation {}",
