@@ -36,7 +36,7 @@ export function planesOf(rows: readonly BendRow[]): number[] {
 
 // The bend that the turn is counted from: the one made before where it is a neighbour, else the
 // neighbour behind, else the one ahead; none for the first.
-function turnedFrom(bend: number, made: readonly Made[], front: Front): number | undefined {
+function referenceOf(bend: number, made: readonly Made[], front: Front): number | undefined {
   const [below, above] = neighbours(bend, made);
   const last = made.at(-1)?.bend;
   if (last !== undefined && (last === below || last === above)) return last;
@@ -67,7 +67,7 @@ export function lieOf(
     wrapped(sign * (planes[bend - 1]! - planes[before - 1]!));
   const die_tail = head === "clockwise" ? 90 : 270;
   const seen = (clock: number): number => (stands === "tail" ? clock : (360 - clock) % 360);
-  const from = turnedFrom(bend, made, front);
+  const from = referenceOf(bend, made, front);
   const spokes = neighbours(bend, made).flatMap((before) =>
     before === undefined
       ? []

@@ -1,6 +1,6 @@
 // What was typed into a form of the shop and is neither kept nor let go: it stays while this tab is
 // open, wherever one goes meanwhile and when the page is loaded anew.
-import { begunWith, readDrafts, writeDrafts, type Draft, type Drafts } from "../../model/drafts";
+import { begunWith, readDrafts, writeDrafts, type Draft, type Drafts } from "../../model/form_drafts";
 
 let all = $state.raw<Drafts>(readDrafts(sessionStorage));
 

@@ -2,7 +2,7 @@
 import type { Keeper } from "./queue";
 import type { LineDocument } from "./part_document";
 
-export interface Draft {
+export interface JobDraft {
   name: string;
   size: string;
   metal: string;
@@ -12,17 +12,17 @@ export interface Draft {
 }
 const kPlace = "bight.draft.new";
 
-export const noDraft = (): Draft => ({ name: "", size: "", metal: "", pasted: "", answers: {}, shape: { shape: "u" } });
+export const noDraft = (): JobDraft => ({ name: "", size: "", metal: "", pasted: "", answers: {}, shape: { shape: "u" } });
 
 // Whether anything was typed. A shape merely looked at is none.
-export function begun(draft: Draft): boolean {
+export function begun(draft: JobDraft): boolean {
   return (
     [draft.name, draft.size, draft.metal, draft.pasted].some((text) => text.trim() !== "") ||
     Object.keys(draft.shape).some((key) => key !== "shape")
   );
 }
 
-export function keepDraft(keeper: Keeper, draft: Draft): void {
+export function keepDraft(keeper: Keeper, draft: JobDraft): void {
   try {
     if (begun(draft)) keeper.setItem(kPlace, JSON.stringify(draft));
     else keeper.removeItem(kPlace);
@@ -36,10 +36,10 @@ export function dropDraft(keeper: Keeper): void {
 }
 
 // The draft that waits; null where there is none or it cannot be read.
-export function draftKept(keeper: Keeper): Draft | null {
+export function draftKept(keeper: Keeper): JobDraft | null {
   try {
     const text = keeper.getItem(kPlace);
-    const found = text === null ? null : (JSON.parse(text) as Partial<Draft>);
+    const found = text === null ? null : (JSON.parse(text) as Partial<JobDraft>);
     const draft = { ...noDraft(), ...found };
     const whole = [draft.name, draft.size, draft.metal, draft.pasted].every((one) => typeof one === "string");
     return whole && begun(draft) ? draft : null;

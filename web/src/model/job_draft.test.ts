@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { begun, draftKept, dropDraft, keepDraft, noDraft } from "./draft";
+import { begun, draftKept, dropDraft, keepDraft, noDraft } from "./job_draft";
 
 function keeper(): { getItem(key: string): string | null; setItem(key: string, value: string): void; removeItem(key: string): void } {
   const held = new Map<string, string>();

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { Rec } from "./answers";
-import { begunWith, draftKey, readDrafts, writeDrafts } from "./drafts";
+import { begunWith, draftKey, readDrafts, writeDrafts } from "./form_drafts";
 import type { Keeper } from "./queue";
 
 function memory(): Keeper & { map: Map<string, string> } {
