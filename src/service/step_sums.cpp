@@ -26,11 +26,18 @@ std::vector<Sum> set_angle_sums(const Plan& plan, const planning::Step& step,
   const planning::SpringbackLaw& law = die_of(plan, step).law;
   const double set_deg = step.set_angle.likely.deg();
   const double kept_ratio = 1.0 - law.proportional_ratio;
-  const double over_deg = (set_deg - step.set_angle.low.deg()) * kept_ratio;
-  const double under_deg = (step.set_angle.high.deg() - set_deg) * kept_ratio;
-  const planning::Term set{"set", "set angle", set_deg, "deg"};
   const planning::Term share{"b", "springback, share of the set angle", law.proportional_ratio, ""};
-  const std::string nine_of_ten = "nine of ten bends lie within; " + law.basis;
+  const auto edge = [&](const char* key, const char* extent, base::Angle value, const char* formula,
+                        const char* meaning) {
+    const double missed_deg = std::abs(value.deg() - set_deg) * kept_ratio;
+    return Sum{at + key,
+               fmt::format("set angle of bend {}, {}", step.bend, extent),
+               value.deg(),
+               "deg",
+               formula,
+               {{"set", "set angle", set_deg, "deg"}, {"m", meaning, missed_deg, "deg"}, share},
+               "nine of ten bends lie within; " + law.basis};
+  };
   return {{at + "set_angle_deg",
            fmt::format("set angle of bend {}", step.bend),
            set_deg,
@@ -40,20 +47,10 @@ std::vector<Sum> set_angle_sums(const Plan& plan, const planning::Step& step,
             {"a", "springback, constant part", law.constant.deg(), "deg"},
             share},
            law.basis},
-          {at + "set_low_deg",
-           fmt::format("set angle of bend {}, at the least", step.bend),
-           step.set_angle.low.deg(),
-           "deg",
-           "set - v / (1 - b)",
-           {set, {"v", "a bend may come out wider by this", over_deg, "deg"}, share},
-           nine_of_ten},
-          {at + "set_high_deg",
-           fmt::format("set angle of bend {}, at the most", step.bend),
-           step.set_angle.high.deg(),
-           "deg",
-           "set + u / (1 - b)",
-           {set, {"u", "a bend may fall short by this", under_deg, "deg"}, share},
-           nine_of_ten}};
+          edge("set_low_deg", "at the least", step.set_angle.low, "set - m / (1 - b)",
+               "a bend may go too far by this"),
+          edge("set_high_deg", "at the most", step.set_angle.high, "set + m / (1 - b)",
+               "a bend may fall short by this")};
 }
 
 Sum arc_sum(const Plan& plan, const planning::Step& step, const std::string& at) {
