@@ -208,9 +208,9 @@ std::string plan_text(const Plan& plan, const LengthStyle& style, bool colour) {
   }
   if (plan.seam) {
     out += fmt::format(
-        "  seam      at {} seen from end A with the outside of bend 1 at 12; {} off "
+        "  seam      at {} seen from end A with the outside of bend {} at 12; {} off "
         "neutral at worst\n",
-        plan.seam->text, say(plan.seam->off_neutral));
+        plan.seam->text, plan.seam->bend, say(plan.seam->off_neutral));
   }
   if (!plan.steps.empty()) out += order_text(plan) + "\n" + steps_text(plan, style);
   if (!plan.alternatives.empty()) out += alternatives_text(plan);

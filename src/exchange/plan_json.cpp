@@ -276,7 +276,8 @@ ordered_json plan_json(const planning::Plan& plan) {
   json["rules"] = ordered_json::array();
   for (const rules::RuleCheck& check : plan.rule_checks)
     json["rules"].push_back(checked_rule_json(check));
-  json["seam"] = plan.seam ? ordered_json{{"clock", plan.seam->text},
+  json["seam"] = plan.seam ? ordered_json{{"bend", plan.seam->bend},
+                                          {"clock", plan.seam->text},
                                           {"clock_deg", tidy(plan.seam->clock.deg())},
                                           {"off_neutral_deg", tidy(plan.seam->off_neutral.deg())}}
                            : ordered_json(nullptr);

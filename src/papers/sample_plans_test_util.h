@@ -82,7 +82,7 @@ inline planning::Plan plan_of(std::string name, const geometry::BendTable& table
     along_mm += row.arc_mm();
   }
   plan.blank.cut = {cut_mm - 1.4, cut_mm, cut_mm + 3.8};
-  plan.seam = planning::Seam{deg(225), deg(45), "7:30"};
+  plan.seam = planning::Seam{1, deg(225), deg(45), "7:30"};
   plan.mass_kg = 2.31;
   plan.checks = {{"End A to outside of leg 2", 501.4},
                  {"End B to outside of leg 2", 367.8},

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <fstream>
 #include <memory>
 #include <utility>
@@ -95,10 +96,7 @@ std::array<Column, 2> columns_of(Group findings, Group checks) {
 
 // Said on the first page when the findings are on the next.
 Block findings_pointer(const planning::Plan& plan) {
-  std::array<std::size_t, 3> counts{};
-  for (const part::Finding& finding : plan.findings) {
-    ++counts[static_cast<std::size_t>(finding.severity)];
-  }
+  const std::array<std::size_t, 3> counts = told_counts(plan.findings);
   const auto said = [&](part::Severity severity) {
     const std::size_t count = counts[static_cast<std::size_t>(severity)];
     return fmt::format("{} {}{}", count, part::word(severity), count == 1 ? "" : "s");
@@ -362,15 +360,23 @@ double straights_mm(const geometry::BendTable& table) {
 void draw_footer(Canvas& canvas, const Box& box, const Writer& writer, std::size_t page,
                  std::size_t num_pages) {
   const planning::Plan& plan = writer.plan;
+  // What is printed is added, so that whoever adds it up finds the same.
+  const auto printed = [](base::Angle angle, int decimals) {
+    const double steps = std::pow(10.0, decimals);
+    return base::Angle::degrees(std::round(angle.deg() * steps) / steps);
+  };
   base::Angle set;
-  for (const planning::Step& step : plan.steps) set = set + step.set_angle.likely;
+  base::Angle wanted;
+  for (const planning::Step& step : plan.steps)
+    set = set + printed(step.set_angle.likely, writer.wording.set_decimals());
+  for (const geometry::BendRow& row : plan.bent_table.rows())
+    wanted = wanted + printed(row.angle, 1);
   line(canvas, {box.x_mm, box.y_mm}, {box.right_mm(), box.y_mm}, kHeavy_mm);
   const double half_mm = box.height_mm / 2.0;
-  std::string totals =
-      fmt::format("Check totals:  {} straights {} {}  ·  {} bend angles {} wanted",
-                  plan.bent_table.num_bends() + 1,
-                  writer.wording.length(straights_mm(plan.bent_table)), writer.wording.unit(),
-                  plan.bent_table.num_bends(), writer.wording.angle(plan.bent_table.total_bend()));
+  std::string totals = fmt::format(
+      "Check totals:  {} straights {} {}  ·  {} bend angles {} wanted",
+      plan.bent_table.num_bends() + 1, writer.wording.length(straights_mm(plan.bent_table)),
+      writer.wording.unit(), plan.bent_table.num_bends(), writer.wording.angle(wanted));
   if (!plan.steps.empty()) totals += ", " + writer.wording.set_angle(set) + " set";
   text_in(canvas, {box.x_mm, box.y_mm + 0.6, box.width_mm, half_mm}, totals, {kBody_pt, true});
   text_in(canvas, {box.x_mm, box.y_mm + half_mm, box.width_mm - 30.0, half_mm},

@@ -149,9 +149,9 @@ std::string seam_words(const planning::Plan& plan, const Wording& wording) {
   if (!plan.part.welded) return "no seam to place";
   if (!plan.seam) return "not worked out: place it off the inside and outside of every bend";
   return fmt::format(
-      "{} seen along the tube from end A, outside of bend 1 at 12. Off a bend's neutral side: {} "
+      "{} seen along the tube from end A, outside of bend {} at 12. Off a bend's neutral side: {} "
       "at most.",
-      plan.seam->text, wording.angle(plan.seam->off_neutral));
+      plan.seam->text, plan.seam->bend, wording.angle(plan.seam->off_neutral));
 }
 
 Block tube_block(const Writer& writer, double width_mm) {

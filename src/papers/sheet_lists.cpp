@@ -148,6 +148,12 @@ Block check_row(const Writer& writer, const planning::CheckDimension& check, dou
 
 }  // namespace
 
+std::array<std::size_t, 3> told_counts(const std::vector<part::Finding>& findings) {
+  std::array<std::size_t, 3> counts{};
+  for (const Told& one : told(findings)) ++counts[static_cast<std::size_t>(one.finding.severity)];
+  return counts;
+}
+
 Group findings_group(const Writer& writer, double width_mm) {
   Group group{"FINDINGS", {}, {}};
   std::vector<part::Finding> findings = writer.plan.findings;
@@ -210,7 +216,8 @@ std::vector<std::string> checklist(const planning::Plan& plan) {
   lines.push_back("Blank measured and deburred");
   lines.push_back("Heat number read and noted");
   lines.push_back("A and each X marked on blank");
-  if (plan.seam) lines.push_back(fmt::format("Seam at {} for bend 1", plan.seam->text));
+  if (plan.seam)
+    lines.push_back(fmt::format("Seam at {} for bend {}", plan.seam->text, plan.seam->bend));
   if (plan.bender && plan.bender->degree_wheel) lines.push_back("Degree wheel set at step 1");
   lines.push_back("Guard in place, swing path clear");
   lines.push_back("Emergency stop tried");

@@ -1,9 +1,15 @@
 // The lower part of the sheet: findings, what to measure, what to see to, what to beware of.
 #pragma once
 
+#include <array>
+#include <vector>
+
 #include "papers/block.h"
 
 namespace bight::papers {
+
+// How many rows of notes, cautions and stops findings_group makes: one says several bends.
+std::array<std::size_t, 3> told_counts(const std::vector<part::Finding>& findings);
 
 Group findings_group(const Writer& writer, double width_mm);
 Group checks_group(const Writer& writer, double width_mm);

@@ -40,6 +40,7 @@ class Wording {
   std::string set_band(const planning::AngleBand& band) const;  // "92.1 – 93.4°"
 
   const base::LengthStyle& style() const { return style_; }
+  int set_decimals() const { return set_decimals_; }  // of a set angle
 
  private:
   base::LengthStyle style_;

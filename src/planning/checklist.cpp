@@ -112,7 +112,11 @@ class Writer {
                     plan_.part.material.name, heat, say(plan_.blank.cut.likely_mm, style_)),
         kPractice);
     if (plan_.seam) {
-      add("seam", fmt::format("Weld seam at {} seen along the tube from end A.", plan_.seam->text),
+      add("seam",
+          fmt::format(
+              "Weld seam at {} seen along the tube from end A, with the outside of bend {}, the "
+              "first to be made, at 12.",
+              plan_.seam->text, plan_.seam->bend),
           kPractice);
     }
     const bool proven =
@@ -142,7 +146,7 @@ class Writer {
         "Fingers are crushed between die, clamp, pressure die and tube, and drawn in with the "
         "tube.",
         "The free end swings and whips when released; it strikes whoever stands in its path.",
-        "Cut edges are sharp; wear eye protection and gloves only where nothing turns.",
+        "Cut edges are sharp. Wear eye protection; wear gloves only where nothing turns.",
         "Never bend a tube that is closed, filled with liquid or wet sand, or held pressure "
         "before.",
         "Local codes, the machine's manual and people licensed or trained for this work come "

@@ -93,6 +93,8 @@ class Typist {
       case KeypadColumn::kDie:
         return word;
       case KeypadColumn::kMark:
+        return word + (plan_.blank.front == End::kB ? " from B" : "") +
+               (unit_mm_ == 1.0 ? " mm" : " in");
       case KeypadColumn::kFeed:
         return word + (unit_mm_ == 1.0 ? " mm" : " in");
       case KeypadColumn::kSpeed:

@@ -93,9 +93,10 @@ struct Blank {
   std::string basis;
 };
 
-// Where the weld seam goes: clock position seen along the tube from end A with the outside of
-// bend 1 at 12 o'clock.
+// Where the weld seam goes: clock position seen along the tube from end A with the outside of a
+// bend at 12 o'clock, the one that is made first: then nothing else tells how the tube lies.
 struct Seam {
+  std::size_t bend = 1;     // 1-based
   base::Angle clock;        // clockwise from 12 o'clock
   base::Angle off_neutral;  // furthest any bend's seam lies from its neutral side
   std::string text;         // "7:30"

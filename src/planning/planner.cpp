@@ -237,7 +237,7 @@ base::Result<Plan> plan(const part::Part& part, const workshop::Shop& shop,
     static_cast<void>(worked);
   }
   if (part.welded && part.section.hollow() && part.section.round()) {
-    plan.seam = best_seam(plan.bent_table);
+    plan.seam = best_seam(plan.bent_table, plan.steps.empty() ? 1 : plan.steps.front().bend);
   }
   if (options.changes && no_order_works(plan)) {
     add(plan.findings, changes_that_work(part, shop, options, plan));

@@ -18,11 +18,13 @@ double apart_deg(double a_deg, double b_deg) {
 
 }  // namespace
 
-std::optional<Seam> best_seam(const geometry::BendTable& table) {
+std::optional<Seam> best_seam(const geometry::BendTable& table, std::size_t first) {
   if (table.num_bends() == 0) return std::nullopt;
   // Seen from end A the direction of travel points away, so a right-hand turn looks clockwise:
-  // the outside of bend i stands at its absolute rotation on the clock.
-  const std::vector<Angle> outsides = table.absolute_rotations();
+  // the outside of bend i stands on the clock at its rotation from the first.
+  std::vector<Angle> outsides = table.absolute_rotations();
+  const Angle at_twelve = outsides[first - 1];
+  for (Angle& outside : outsides) outside = outside - at_twelve;
   struct Place {
     double clock_deg, off_deg, away_deg;
   };
@@ -45,7 +47,7 @@ std::optional<Seam> best_seam(const geometry::BendTable& table) {
       *std::max_element(places.begin(), places.end(),
                         [](const Place& a, const Place& b) { return a.away_deg < b.away_deg; });
   const Angle clock = Angle::degrees(best.clock_deg);
-  return Seam{clock, Angle::degrees(best.off_deg), clock_text(clock)};
+  return Seam{first, clock, Angle::degrees(best.off_deg), clock_text(clock)};
 }
 
 std::string clock_text(Angle clock) {

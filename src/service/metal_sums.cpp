@@ -35,8 +35,50 @@ std::optional<Sum> speed_sum(const Plan& plan, const planning::MetalForecast& me
   sum.inputs.push_back({"P", "power of the motor", plan.bender->power_w.value_or(0.0), "W"});
   sum.inputs.push_back(
       {"e", "share of it that reaches the die", mechanics::Drive{}.efficiency_ratio, ""});
-  sum.inputs.push_back({"T", "most torque it takes", metal.torque.high_nmm * 1e-3, "N m"});
+  sum.inputs.push_back({"T", "most torque it takes", metal.torque.high_nmm * 1e-3, "N·m"});
   return sum;
+}
+
+// The outside of the bend: likely, least, most.
+std::vector<Sum> wall_sums(const planning::MetalForecast& metal, const stock::Section& section,
+                           const std::string& at) {
+  std::vector<Sum> sums;
+  if (!section.hollow() || metal.wall_outer.likely_mm <= 0.0) return sums;
+  const auto wall = [&](const char* key, const std::string& extent, double left_mm) {
+    sums.push_back({at + "wall_outer_mm." + key,
+                    "wall at the outside in die " + metal.die + extent,
+                    left_mm,
+                    "mm",
+                    "t * w",
+                    {{"t", "wall of the straight tube", section.wall_mm(), "mm"},
+                     {"w", "share of the wall that is left", left_mm / section.wall_mm(), ""}},
+                    "the metal keeps its volume: what stretches along the bend grows thinner; " +
+                        metal.wall_outer.reason});
+  };
+  wall("likely", "", metal.wall_outer.likely_mm);
+  wall("low", kAtLeast, metal.wall_outer.low_mm);
+  wall("high", kAtMost, metal.wall_outer.high_mm);
+  return sums;
+}
+
+std::vector<Sum> roundness_sums(const planning::MetalForecast& metal, double size_mm,
+                                const std::string& at) {
+  std::vector<Sum> sums;
+  if (!metal.ovality) return sums;
+  const auto oval = [&](const char* key, const std::string& extent, double off_ratio) {
+    sums.push_back({at + "ovality_pct." + key,
+                    "out of round in die " + metal.die + extent,
+                    100.0 * off_ratio,
+                    "%",
+                    "100 * d / D",
+                    {{"d", "largest less smallest diameter under load", off_ratio * size_mm, "mm"},
+                     {"D", "diameter", size_mm, "mm"}},
+                    metal.ovality->reason});
+  };
+  oval("likely", "", metal.ovality->likely_ratio);
+  oval("low", kAtLeast, metal.ovality->low_ratio);
+  oval("high", kAtMost, metal.ovality->high_ratio);
+  return sums;
 }
 
 }  // namespace
@@ -85,38 +127,8 @@ std::vector<Sum> metal_sums(const Plan& plan, std::size_t index) {
         {"R_die", "radius of the die", radius_mm, "mm"},
         {"z", "fibre that keeps its length, inside the centreline", metal.neutral_shift_mm, "mm"}},
        "plane sections stay plane; the fibre by equilibrium of the bent section"});
-  if (section.hollow() && metal.wall_outer.likely_mm > 0.0) {
-    const auto wall = [&](const char* key, const std::string& extent, double left_mm) {
-      sums.push_back({at + "wall_outer_mm." + key,
-                      "wall at the outside in die " + metal.die + extent,
-                      left_mm,
-                      "mm",
-                      "t * w",
-                      {{"t", "wall of the straight tube", section.wall_mm(), "mm"},
-                       {"w", "share of the wall that is left", left_mm / section.wall_mm(), ""}},
-                      "the metal keeps its volume: what stretches along the bend grows thinner; " +
-                          metal.wall_outer.reason});
-    };
-    wall("likely", "", metal.wall_outer.likely_mm);
-    wall("low", kAtLeast, metal.wall_outer.low_mm);
-    wall("high", kAtMost, metal.wall_outer.high_mm);
-  }
-  if (metal.ovality) {
-    const auto oval = [&](const char* key, const std::string& extent, double off_ratio) {
-      sums.push_back(
-          {at + "ovality_pct." + key,
-           "out of round in die " + metal.die + extent,
-           100.0 * off_ratio,
-           "%",
-           "100 * d / D",
-           {{"d", "largest less smallest diameter under load", off_ratio * size_mm, "mm"},
-            {"D", "diameter", size_mm, "mm"}},
-           metal.ovality->reason});
-    };
-    oval("likely", "", metal.ovality->likely_ratio);
-    oval("low", kAtLeast, metal.ovality->low_ratio);
-    oval("high", kAtMost, metal.ovality->high_ratio);
-  }
+  for (Sum& sum : wall_sums(metal, section, at)) sums.push_back(std::move(sum));
+  for (Sum& sum : roundness_sums(metal, size_mm, at)) sums.push_back(std::move(sum));
   if (const std::optional<Sum> speed = speed_sum(plan, metal, at)) sums.push_back(*speed);
   return sums;
 }

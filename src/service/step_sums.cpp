@@ -162,7 +162,7 @@ Sum mass_sum(const Plan& plan) {
           plan.mass_kg,
           "kg",
           "m * L",
-          {{"m", "mass of a metre", per_m_kg, "kg/m"},
+          {{"m", "mass for its length", per_m_kg, "kg/m"},
            {"L", "cut length", plan.blank.cut.likely_mm * 1e-3, "m"}},
           "section and density (derived)"};
 }
@@ -274,7 +274,9 @@ std::optional<Sum> clearance_sum(const planning::Step& step, const std::string& 
 // How far the seam lies from the neutral side of the bend that has it worst.
 Sum seam_sum(const Plan& plan) {
   const planning::Seam& seam = *plan.seam;
-  const std::vector<base::Angle> outsides = plan.bent_table.absolute_rotations();
+  std::vector<base::Angle> outsides = plan.bent_table.absolute_rotations();
+  const base::Angle at_twelve = outsides[seam.bend - 1];
+  for (base::Angle& outside : outsides) outside = outside - at_twelve;
   const double seam_deg = seam.clock.deg();
   const auto off_deg = [&](base::Angle outside) {
     return std::abs(90.0 - std::abs(std::remainder(seam_deg - outside.deg(), 360.0)));
@@ -289,7 +291,9 @@ Sum seam_sum(const Plan& plan) {
       seam.off_neutral.deg(),
       "deg",
       "abs(90 - abs(c - o))",
-      {{"c", "seam, clockwise from 12 o'clock seen from end A", seam_deg, "deg"},
+      {{"c",
+        fmt::format("seam, seen from end A with the outside of bend {} at 12 o'clock", seam.bend),
+        seam_deg, "deg"},
        {"o", fmt::format("outside of bend {} on the same clock", worst - outsides.begin() + 1),
         outside_deg, "deg"}},
       "of all places the one whose worst bend is nearest to neutral, to half a degree (derived)"};

@@ -124,7 +124,7 @@ export const shelves: Shelf[] = [
   },
   {
     kind: "trial",
-    title: (d) => `${text(d["die"])} · ${text(d["od"])} × ${text(d["wall"])} ${text(d["material"])}`,
+    title: (d) => [text(d["die"]), [text(d["od"]), text(d["wall"])].filter(Boolean).join(" × "), text(d["material"])].filter(Boolean).join(" · "),
     line: ["set", "finished", "springback", "heat", "date", "who"],
     fields: [
       f("die", "text", { required: true }),

@@ -73,6 +73,11 @@ export function length(mm: number | null | undefined, decimals?: number): string
 export function lengthWithUnit(mm: number | null | undefined, decimals?: number): string {
   return `${length(mm, decimals)} ${t(settings.unit === "in" ? "unit.in" : "unit.mm")}`;
 }
+// A clearance: never told larger than it is.
+export function clearance(mm: number): string {
+  const step = settings.unit === "mm" ? 0.1 : settings.kept.fractions ? 25.4 / 16 : 0.0254;
+  return length(Math.floor(mm / step + 1e-6) * step);
+}
 export function degrees(value: number | null | undefined, decimals = 1): string {
   if (value === null || value === undefined) return "–";
   const text = value.toFixed(decimals);

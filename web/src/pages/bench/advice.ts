@@ -37,6 +37,12 @@ export function trialsOfRun(
   });
 }
 
+// Where a bend is known well enough the first hit is the plan's or, after readings of this run, near it.
+function whyFirst(more_deg: number): Advice["why"] {
+  if (Math.abs(more_deg) < 0.05) return "plan";
+  return more_deg < -0.5 ? "first-hit" : "readings";
+}
+
 // Null where the service has nothing better to say than what was worked out here.
 export async function askAdvice(asked: Asked): Promise<Advice | null> {
   const { part, steps, state, index, here } = asked;
@@ -58,11 +64,9 @@ export async function askAdvice(asked: Asked): Promise<Advice | null> {
     }
     const first = answer.hits[0];
     if (!first) return null;
-    // Where a bend is known well enough the first hit is the plan's, not a short one.
-    const isShort = first.first_set_deg < step.set_angle_deg - 0.05;
     return {
       set_deg: first.first_set_deg,
-      why: isShort ? "first-hit" : "plan",
+      why: whyFirst(first.first_set_deg - step.set_angle_deg),
       chance_over: first.overbend_chance,
       finished_deg: first.first_finished_deg,
     };

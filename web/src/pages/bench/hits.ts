@@ -5,7 +5,7 @@ import type { Hit, RunState, RunStep } from "../../model/run";
 
 export interface Advice {
   set_deg: number | null; // null: do not hit again
-  why: "plan" | "first-hit" | "next-hit" | "earlier-piece" | "told" | "line" | "enough" | "over";
+  why: "plan" | "first-hit" | "readings" | "next-hit" | "earlier-piece" | "told" | "line" | "enough" | "over";
   chance_over: number | null; // of overbending
   finished_deg: number | null; // where the bend will most likely finish
 }
