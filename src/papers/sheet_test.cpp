@@ -151,12 +151,13 @@ TEST(Sheet, FindingsOverleafAreAnnounced) {
 }
 
 // Check totals, worked out here by hand: 340 + 182 + 260.5 + 190.7 = 973.2 and
-// 90 + 45 + 60.2 = 195.2; set 3 x 1.04 + 1.038 x 195.2 = 205.7.
+// 90 + 45 + 60.2 = 195.2; set by 1.04 + 1.038 x angle, each as it is printed, 94.5 + 47.8 + 63.5 =
+// 205.8.
 TEST(Sheet, CheckTotals) {
   const std::string text =
       printed::flowing_text_of(pdf_of(sample::three_d(), options_of(Paper::kA4)));
   EXPECT_THAT(text, HasSubstr("4 straights 973.2 mm"));
-  EXPECT_THAT(text, HasSubstr("3 bend angles 195.2° wanted, 205.7° set"));
+  EXPECT_THAT(text, HasSubstr("3 bend angles 195.2° wanted, 205.8° set"));
 }
 
 // A plan with stops says so in large letters on every page, and is not released.
