@@ -53,7 +53,8 @@ export class Job {
   #wishRevision = 0;
   #wishKept: Wish = {}; // as the service has it at that revision
   #theirs: Theirs = {};
-  #choosing = 0; // choices on their way to the service
+  #choosing = false; // a choice is on its way to the service
+  #chosenSince = false;
   #wishTimer = 0;
   #planWanted = 0;
   #askTimer = 0;
@@ -120,7 +121,7 @@ export class Job {
         `/records/plan_choice?part=${this.id}&limit=10`,
       );
       const kept = found.records.find((record) => record.id === this.id);
-      if (!kept || this.#choosing > 0) return; // what was chosen here meanwhile is newer
+      if (!kept || this.#choosing) return; // what was chosen here meanwhile is newer
       // At the first look there are no steps that it could be laid under.
       const wish = followed(this.wish, this.#wishKept, kept.document);
       this.#follow(kept, wish, this.#wishRevision > 0 || this.canUndo);
@@ -222,9 +223,19 @@ export class Job {
     this.mend(undefined, wish);
   }
 
+  // One after the other: a choice on its way is not somebody else's.
   async #keepWish(): Promise<void> {
     clearTimeout(this.#wishTimer);
-    this.#choosing += 1;
+    this.#chosenSince = true;
+    if (this.#choosing) return;
+    this.#choosing = true;
+    while (this.#chosenSince) {
+      this.#chosenSince = false;
+      await this.#putWish();
+    }
+    this.#choosing = false;
+  }
+  async #putWish(): Promise<void> {
     const chosen = this.wish;
     try {
       const kept = await station.api.put<Wish>("plan_choice", this.id, this.#wishRevision, {
@@ -238,13 +249,11 @@ export class Job {
       if (error instanceof Refused && error.present) {
         const present = error.present as Rec<Wish>;
         this.#follow(present, followed(this.wish, this.#wishKept, present.document), true);
-        if (!same(this.wish as Json, present.document as Json)) await this.#keepWish();
+        this.#chosenSince = !same(this.wish as Json, present.document as Json);
       }
       if (error instanceof Unreachable) {
         this.#wishTimer = window.setTimeout(() => void this.#keepWish(), againAfterMs);
       }
-    } finally {
-      this.#choosing -= 1;
     }
   }
 
@@ -387,7 +396,7 @@ export class Job {
   async #heard(change: Change): Promise<void> {
     if (change.kind === "plan_choice" && change.id === this.id) {
       // Die, bender, end and order chosen at another station hold here, too.
-      if (this.#choosing === 0 && change.revision > this.#wishRevision) await this.#loadWish();
+      if (!this.#choosing && change.revision > this.#wishRevision) await this.#loadWish();
       return;
     }
     if (change.kind !== "part") {
