@@ -200,7 +200,7 @@ export const deskStories = [
       await page.getByRole("button", { name: say("new.create") }).click();
       await cell(page, 0, 0).waitFor();
       await page.goto(`${server.address}/#/new/cells`);
-      await page.locator("#name").waitFor();
+      await page.locator("#cells").waitFor(); // the part's page has a name, too
       assert.equal(await page.locator("#name").inputValue(), "", "made: nothing waits any more");
       // And by a press of its own.
       await page.locator("#name").fill("Other");
