@@ -121,6 +121,10 @@ TEST(Keypad, FromEndBTheFeedsCountFromThere) {
   EXPECT_EQ(table->rows[0].cells[0].text, "190.0");
   EXPECT_EQ(table->rows[1].cells[0].text, "180.0");
   EXPECT_NEAR(*table->last_straight_mm, 340.0, 1e-9);
+  // A mark counted from there says so: on the tube's drawing it counts from end A.
+  const KeypadProfile by_marks{.columns = {KeypadColumn::kMark}};
+  EXPECT_EQ(keypad_table(plan, by_marks)->heads[0], "mark from B mm");
+  EXPECT_EQ(keypad_table(two_nineties(), by_marks)->heads[0], "mark mm");
 }
 
 TEST(Keypad, SaysWhatACardCannotHide) {

@@ -31,6 +31,15 @@ TEST(Seam, TwoPlanesCompromise) {
   EXPECT_NEAR(seam.off_neutral.deg(), 45, 0.3);
 }
 
+// Told by another bend it is the same place: from the outside at 3 o'clock 7:30 is 4:30, and that
+// bend's outside stands at 12.
+TEST(Seam, IsToldByTheBendMadeFirst) {
+  const Seam seam = *best_seam(planes({0, 90}), 2);
+  EXPECT_EQ(seam.bend, 2u);
+  EXPECT_EQ(seam.text, "4:30");
+  EXPECT_NEAR(seam.off_neutral.deg(), 45, 0.3);
+}
+
 TEST(Seam, ClockText) {
   EXPECT_EQ(clock_text(Angle::degrees(0)), "12:00");
   EXPECT_EQ(clock_text(Angle::degrees(90)), "3:00");

@@ -13,11 +13,14 @@ const pages = [
   ["part", (id) => `#/part/${id}`, "[data-drawn=webgl]"],
   ["plan", (id) => `#/plan/${id}`, ".steps table"],
   ["springback", (id) => `#/springback/${id}`, "main h2"],
+  ["film", (id) => `#/film/${id}`, "[data-drawn=webgl]"],
   ["sheet", (id) => `#/sheet/${id}`, "main img"],
   ["bench", (id) => `#/bench/${id}`, ".begin"],
   ["run", (id) => `#/run/${id}`, ".gauge table"],
   ["inspect", (id) => `#/inspect/${id}`, ".beside table"],
   ["shop", () => "#/shop/die_set", "main h1"],
+  ["people", () => "#/people", "main h1"],
+  ["history", (id) => `#/history/part/${id}`, "main h1"],
 ];
 
 export const lookStories = [

@@ -3,7 +3,7 @@
 import type { PlanAnswer } from "../../model/answers";
 import type { Hit, RunState, RunStep } from "../../model/run";
 import { station } from "../../state/station.svelte";
-import { byLine, kTolerance_deg, type Advice } from "./hits";
+import { byLine, kTolerance_deg, whyFirst, type Advice } from "./hits";
 
 interface SpringbackAnswer {
   b: number;
@@ -37,12 +37,6 @@ export function trialsOfRun(
   });
 }
 
-// Where a bend is known well enough the first hit is the plan's or, after readings of this run, near it.
-function whyFirst(more_deg: number): Advice["why"] {
-  if (Math.abs(more_deg) < 0.05) return "plan";
-  return more_deg < -0.5 ? "first-hit" : "readings";
-}
-
 // Null where the service has nothing better to say than what was worked out here.
 export async function askAdvice(asked: Asked): Promise<Advice | null> {
   const { part, steps, state, index, here } = asked;
@@ -66,7 +60,7 @@ export async function askAdvice(asked: Asked): Promise<Advice | null> {
     if (!first) return null;
     return {
       set_deg: first.first_set_deg,
-      why: whyFirst(first.first_set_deg - step.set_angle_deg),
+      why: whyFirst(first.first_finished_deg - step.angle_deg, first.first_set_deg - step.set_angle_deg),
       chance_over: first.overbend_chance,
       finished_deg: first.first_finished_deg,
     };

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { PlanAnswer } from "../../model/answers";
 import { stateOf, type Deed, type Pressed, type RunStep } from "../../model/run";
-import { adviceHere, byLine, isEnough, isOver, setNow, setOfLastRead, toldAhead, toStep } from "./hits";
+import { adviceHere, byLine, isEnough, isOver, setNow, setOfLastRead, toldAhead, toStep, whyFirst } from "./hits";
 
 const law = { a_deg: 1, b: 0.04, convention: "set", basis: "", proven: true, die: "25R77" };
 const plan = { springbacks: [law], springback: law } as unknown as PlanAnswer;
@@ -65,5 +65,14 @@ describe("the next hit without the service", () => {
     expect(isOver({ set_deg: 95, read_deg: 90.5 }, 90)).toBe(false);
     expect(isOver({ set_deg: 95, read_deg: 90.6 }, 90)).toBe(true);
     expect(toStep(94.83)).toBeCloseTo(94.8, 9);
+  });
+});
+
+describe("why the first hit is set so", () => {
+  it("is short only where it is meant to come out short", () => {
+    expect(whyFirst(-0.4, -0.4)).toBe("first-hit");
+    expect(whyFirst(0, 0)).toBe("plan");
+    expect(whyFirst(0, 0.3)).toBe("readings");
+    expect(whyFirst(0, -0.3)).toBe("readings");
   });
 });

@@ -100,3 +100,10 @@ export function adviceHere(
 
 // To a tenth of a degree, without a tail of digits.
 export const toStep = (angle_deg: number): number => Math.round(angle_deg * 10) / 10;
+
+// Why the first hit is set as it is, from how far off the wanted angle it is meant to come out and how
+// far its set angle lies from the plan's: short on purpose, the plan's own, or moved by readings.
+export function whyFirst(off_deg: number, more_deg: number): Advice["why"] {
+  if (off_deg < -0.05) return "first-hit";
+  return Math.abs(more_deg) < 0.05 ? "plan" : "readings";
+}
